@@ -1,0 +1,32 @@
+package data
+
+import (
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// Slug turns text into a lower-case name for an address or a path: letters and digits of any script,
+// accents folded off Latin letters, everything else one hyphen. Text without either is "section".
+func Slug(s string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range norm.NFKD.String(strings.ToLower(s)) {
+		switch {
+		case unicode.Is(unicode.Mn, r):
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			if gap && b.Len() > 0 {
+				b.WriteByte('-')
+			}
+			gap = false
+			b.WriteRune(r)
+		default:
+			gap = true
+		}
+	}
+	if b.Len() == 0 {
+		return "section"
+	}
+	return norm.NFC.String(b.String())
+}

@@ -1,0 +1,41 @@
+package diag
+
+// Closest returns the candidate that a slip of the hand turns into word, or "" when none is near: at
+// most two letters off, one for short words. Swapped neighbours count as one.
+func Closest(word string, candidates []string) string {
+	best, limit := "", 2
+	if len(word) <= 4 {
+		limit = 1
+	}
+	for _, c := range candidates {
+		if d := distance([]rune(word), []rune(c)); d > 0 && d <= limit {
+			best, limit = c, d-1
+		}
+	}
+	return best
+}
+
+// distance is the optimal string alignment distance (Damerau 1964, restricted).
+func distance(a, b []rune) int {
+	rows := make([][]int, len(a)+1)
+	for i := range rows {
+		rows[i] = make([]int, len(b)+1)
+		rows[i][0] = i
+	}
+	for j := range rows[0] {
+		rows[0][j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			rows[i][j] = min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+cost)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				rows[i][j] = min(rows[i][j], rows[i-2][j-2]+1)
+			}
+		}
+	}
+	return rows[len(a)][len(b)]
+}

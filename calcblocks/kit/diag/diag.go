@@ -1,0 +1,99 @@
+package diag
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Severity says whether a diagnostic stops publishing.
+type Severity int
+
+const (
+	// Fault stops publishing.
+	Fault Severity = iota
+	// Doubt is printed by proof and stops nothing.
+	Doubt
+)
+
+func (s Severity) String() string {
+	if s == Doubt {
+		return "doubt"
+	}
+	return "fault"
+}
+
+// A Diagnostic is one thing that is wrong or doubtful. Message is lower case, has no final stop and
+// quotes the offending value; each hint says what would help.
+type Diagnostic struct {
+	At       Position
+	Severity Severity
+	Code     string // stable, kebab-case
+	Message  string
+	Hints    []string
+	Related  []Related
+}
+
+// Related is a second place that a diagnostic speaks of, such as the first of two equal keys.
+type Related struct {
+	At      Position
+	Message string
+}
+
+// Errorf returns a fault at a position.
+func Errorf(at Position, code, format string, args ...any) Diagnostic {
+	return Diagnostic{At: at, Code: code, Message: fmt.Sprintf(format, args...)}
+}
+
+// Hint returns the diagnostic with one more hint; an empty hint is left out.
+func (d Diagnostic) Hint(format string, args ...any) Diagnostic {
+	if hint := fmt.Sprintf(format, args...); hint != "" {
+		d.Hints = append(slices.Clone(d.Hints), hint)
+	}
+	return d
+}
+
+// Also returns the diagnostic with one more related place.
+func (d Diagnostic) Also(at Position, format string, args ...any) Diagnostic {
+	d.Related = append(slices.Clone(d.Related), Related{at, fmt.Sprintf(format, args...)})
+	return d
+}
+
+// A List gathers diagnostics. Its Report method is what the rest of the program is handed.
+type List struct{ all []Diagnostic }
+
+// Report adds a diagnostic; one that is already there is not added again.
+func (l *List) Report(d Diagnostic) {
+	for _, have := range l.all {
+		if have.At == d.At && have.Code == d.Code && have.Message == d.Message {
+			return
+		}
+	}
+	l.all = append(l.all, d)
+}
+
+// Sorted returns all diagnostics by file, line and column.
+func (l *List) Sorted() []Diagnostic {
+	out := slices.Clone(l.all)
+	slices.SortStableFunc(out, func(a, b Diagnostic) int {
+		switch {
+		case a.At.before(b.At):
+			return -1
+		case b.At.before(a.At):
+			return 1
+		}
+		return strings.Compare(a.Message, b.Message)
+	})
+	return out
+}
+
+// Faults counts the diagnostics that stop publishing.
+func (l *List) Faults() int {
+	n := 0
+	for _, d := range l.all {
+		if d.Severity == Fault {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,101 @@
+package diag
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// A Style wraps text in terminal colours; the zero Style leaves it plain.
+type Style struct {
+	Fault func(string) string
+	Hint  func(string) string
+}
+
+// Print writes diagnostics for people: the place and message, the source line with a caret, hints and
+// related places.
+func Print(w io.Writer, all []Diagnostic, style Style) {
+	for _, d := range all {
+		printOne(w, d, style)
+	}
+}
+
+func printOne(w io.Writer, d Diagnostic, style Style) {
+	message := d.Message
+	if d.Severity == Doubt {
+		message = "doubt: " + message
+	}
+	fmt.Fprintf(w, "%s%s\n", place(d.At), paint(style.Fault, message))
+	excerpt(w, d.At)
+	for _, hint := range d.Hints {
+		fmt.Fprintf(w, "  %s\n", paint(style.Hint, "hint: "+hint))
+	}
+	for _, r := range d.Related {
+		fmt.Fprintf(w, "  %s%s\n", place(r.At), r.Message)
+	}
+}
+
+func place(p Position) string {
+	switch {
+	case p.Name() == "":
+		return ""
+	case p.Line == 0:
+		return p.Name() + ": "
+	}
+	return fmt.Sprintf("%s:%d:%d: ", p.Name(), p.Line, p.Column)
+}
+
+// excerpt prints the source line without its indentation, and a caret below the column. Tabs are
+// printed as one space so that the caret stands under its character.
+func excerpt(w io.Writer, p Position) {
+	line := strings.ReplaceAll(p.File.Line(p.Line), "\t", " ")
+	text := strings.TrimLeft(line, " ")
+	if strings.TrimSpace(text) == "" {
+		return
+	}
+	column := max(p.Column-1-(len(line)-len(text)), 0)
+	fmt.Fprintf(w, "   %s\n   %s^\n", strings.TrimRight(text, " "), strings.Repeat(" ", column))
+}
+
+func paint(f func(string) string, s string) string {
+	if f == nil {
+		return s
+	}
+	return f(s)
+}
+
+type jsonPlace struct {
+	File    string `json:"file"`
+	Line    int    `json:"line"`
+	Column  int    `json:"column"`
+	Message string `json:"message"`
+}
+
+type jsonDiagnostic struct {
+	jsonPlace
+	Severity string      `json:"severity"`
+	Code     string      `json:"code"`
+	Hints    []string    `json:"hints"`
+	Related  []jsonPlace `json:"related"`
+}
+
+// PrintJSON writes diagnostics as one JSON list.
+func PrintJSON(w io.Writer, all []Diagnostic) error {
+	out := make([]jsonDiagnostic, 0, len(all))
+	for _, d := range all {
+		j := jsonDiagnostic{
+			jsonPlace: jsonPlace{d.At.Name(), d.At.Line, d.At.Column, d.Message},
+			Severity:  d.Severity.String(), Code: d.Code,
+			Hints: append([]string{}, d.Hints...), Related: []jsonPlace{},
+		}
+		for _, r := range d.Related {
+			j.Related = append(j.Related, jsonPlace{r.At.Name(), r.At.Line, r.At.Column, r.Message})
+		}
+		out = append(out, j)
+	}
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	return enc.Encode(out)
+}

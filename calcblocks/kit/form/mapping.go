@@ -1,0 +1,111 @@
+package form
+
+import (
+	"slices"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/units"
+)
+
+// A Mapping is the entries of a mapping node in the author's order.
+type Mapping struct {
+	node    *Node
+	Entries []Entry
+}
+
+// An Entry is one key of a mapping with its value.
+type Entry struct {
+	Key   *Node
+	Name  string
+	Value *Node
+}
+
+// Mapping returns the entries of a mapping node whatever their keys; anything else is reported.
+func (n *Node) Mapping() Mapping {
+	if n == nil {
+		return Mapping{}
+	}
+	if !n.IsMapping() {
+		n.Fault("not-mapping", "write \"key: value\", one below the other", "keys with values are needed here")
+		return Mapping{node: n}
+	}
+	m := Mapping{node: n}
+	for i := 0; i+1 < len(n.yaml.Content); i += 2 {
+		key := &Node{n.yaml.Content[i], n.source}
+		m.Entries = append(m.Entries, Entry{key, key.Raw(), &Node{n.yaml.Content[i+1], n.source}})
+	}
+	return m
+}
+
+// Fields returns the entries of a mapping node and reports every key that is not among the known ones.
+func (n *Node) Fields(known ...string) Mapping {
+	m := n.Mapping()
+	for _, e := range m.Entries {
+		if e.Name != "<<" && !slices.Contains(known, e.Name) { // a merge key has its own fault
+			e.Key.Report(unknownKey(e.Key, e.Name, known))
+		}
+	}
+	return m
+}
+
+func unknownKey(at *Node, name string, known []string) diag.Diagnostic {
+	d := diag.Errorf(at.At(), "unknown-key", "unknown key %q", clip(name))
+	if near := diag.Closest(strings.ToLower(name), known); near != "" {
+		return d.Hint("did you mean %q?", near)
+	}
+	return d.Hint("the keys here are %s", strings.Join(known, ", "))
+}
+
+// Get returns the value of a key, nil when it is absent.
+func (m Mapping) Get(name string) *Node {
+	for _, e := range m.Entries {
+		if e.Name == name {
+			return e.Value
+		}
+	}
+	return nil
+}
+
+// Need returns the value of a key and reports its absence.
+func (m Mapping) Need(name, hint string) *Node {
+	v := m.Get(name)
+	if v == nil && m.node.IsMapping() {
+		m.node.Fault("missing-key", hint, "the key %q is missing", name)
+	}
+	return v
+}
+
+// At returns the place of the mapping.
+func (m Mapping) At() diag.Position { return m.node.At() }
+
+// Without returns a mapping node less some keys: what is left of a file that wraps a block's fields.
+func (n *Node) Without(names ...string) *Node {
+	rest := *n.yaml
+	rest.Content = nil
+	for _, e := range n.Mapping().Entries {
+		if !slices.Contains(names, e.Name) {
+			rest.Content = append(rest.Content, e.Key.yaml, e.Value.yaml)
+		}
+	}
+	return &Node{&rest, n.source}
+}
+
+// IsFlow says whether the node is a mapping written with { and }.
+func (n *Node) IsFlow() bool { return n.IsMapping() && n.yaml.Style&yaml.FlowStyle != 0 }
+
+// Spread returns a flow mapping's entries as text, one a line.
+func (n *Node) Spread() string {
+	spread := *n.yaml
+	spread.Style &^= yaml.FlowStyle
+	text, err := yaml.Marshal(&spread)
+	if err != nil {
+		panic(err) // what was read can be written
+	}
+	return string(text)
+}
+
+// Measure sets the set of kitchen measures in which the source's cups and spoons are read from now on.
+func (n *Node) Measure(set units.Set) { n.source.Values.Set = set }

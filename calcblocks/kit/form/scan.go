@@ -1,0 +1,136 @@
+package form
+
+import (
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"trug/calcblocks/kit/diag"
+)
+
+// A trap is a line that the YAML library would refuse with a riddle, or read as something else than the
+// author meant. The shape's first group is what comes before the value, the second the value.
+type trap struct {
+	shape   *regexp.Regexp
+	code    string
+	message func(value string) string
+	hint    string
+}
+
+// keyed matches the start of a line up to a plain value: list dashes and a key.
+const (
+	keyOnly  = `[^\s#"'{\[&*!|>%@` + "`" + `-][^"'{\[#]*?: +`
+	afterKey = `^(\s*(?:- +)*` + keyOnly + `)`
+	keyed    = `^(\s*(?:- +)*(?:` + keyOnly + `|- +))`
+)
+
+var traps = []trap{
+	{regexp.MustCompile(keyed + "([%@`].*)$"), "plain-start", startsWith, "put the text in quotes"},
+	{regexp.MustCompile(keyed + `(!\S*.*)$`), "tag", func(v string) string { return quoteFirst(v) + " starts with a tag" }, "put the text in quotes"},
+	{regexp.MustCompile(keyed + `(&.*)$`), "anchor", func(v string) string { return quoteFirst(v) + " is an anchor" }, "write the value out, or put the text in quotes"},
+	{regexp.MustCompile(keyed + `(\*.*)$`), "alias", func(v string) string { return quoteFirst(v) + " is an alias" }, "write the value out, or put the text in quotes"},
+	{regexp.MustCompile(keyed + `([|>][^\s+\-\d#].*|[|>] +[^\s#].*)$`), "plain-start", startsWith, "put the text in quotes"},
+	{regexp.MustCompile(keyed + `([^\s"'{\[|>#].* #.*)$`), "hash-in-text", nil, "put the text in quotes, or leave two spaces before a comment"},
+	{regexp.MustCompile(afterKey + `([^\s"'{\[|>#][^#]*?: .*)$`), "colon-in-text", func(v string) string { return "\"" + clip(v) + "\" holds \": \"" }, "put the text in quotes"},
+	{regexp.MustCompile(keyed + `((?:\{[^{}]*\}|\[[^\[\]]*\])\s*[^\s#,}\]].*)$`), "plain-start", startsWith, "put the text in quotes"},
+}
+
+func startsWith(v string) string {
+	return "\"" + clip(v) + "\" starts with " + string([]rune(v)[:1])
+}
+
+func quoteFirst(v string) string { return "\"" + strings.Fields(v)[0] + "\"" }
+
+// clip shortens a text for a message.
+func clip(s string) string {
+	s = strings.TrimSpace(s)
+	if r := []rune(s); len(r) > 40 {
+		return string(r[:39]) + "…"
+	}
+	return s
+}
+
+// scan reports the traps that are seen line by line, before the library reads the text. It returns true
+// when it reported any: what the library would say next would only be a consequence.
+func (s Source) scan() bool {
+	found := false
+	fold := foldedLines(s.Text)
+	for i, line := range strings.Split(s.Text, "\n") {
+		if fold[i] {
+			continue
+		}
+		if d, bad := s.scanLine(i+1, line); bad {
+			s.Report(d)
+			found = true
+		}
+	}
+	return found
+}
+
+var leadingTab = regexp.MustCompile(`^ *\t+\s*\S`)
+
+func (s Source) scanLine(n int, line string) (diag.Diagnostic, bool) {
+	if leadingTab.MatchString(line) {
+		at := s.At(n, strings.IndexByte(line, '\t')+1)
+		return diag.Errorf(at, "tab-indent", "a tab indents this line").Hint("indent with spaces"), true
+	}
+	for _, t := range traps {
+		m := t.shape.FindStringSubmatch(line)
+		if m == nil || (t.code == "hash-in-text" && isComment(m[2])) {
+			continue
+		}
+		at := s.At(n, utf8.RuneCountInString(m[1])+1)
+		message := "\"" + clip(m[2]) + "\" holds \" #\""
+		if t.message != nil {
+			message = t.message(beforeComment(m[2]))
+		}
+		return diag.Errorf(at, t.code, "%s", message).Hint("%s", t.hint), true
+	}
+	return diag.Diagnostic{}, false
+}
+
+var commentStart = regexp.MustCompile(`\s#`)
+
+// isComment says whether the first # of a value starts a comment as the author meant it: two blanks or a
+// tab stand before it.
+func isComment(value string) bool {
+	at := commentStart.FindStringIndex(value)
+	return at != nil && at[0] > 0 && (value[at[0]-1] == ' ' || value[at[0]] == '\t')
+}
+
+func beforeComment(value string) string {
+	if at := strings.Index(value, "  #"); at > 0 {
+		return strings.TrimSpace(value[:at])
+	}
+	return value
+}
+
+var blockText = regexp.MustCompile(`(?:: +|- +)[|>][+\-\d]*\s*(?:#.*)?$`)
+
+// foldedLines marks the lines whose content is free: those of a text written with | or >, and those that
+// go on inside a { or [ that an earlier line opened.
+func foldedLines(text string) []bool {
+	lines := strings.Split(text, "\n")
+	out := make([]bool, len(lines))
+	inside, indent, depth := false, 0, 0
+	for i, line := range lines {
+		own := len(line) - len(strings.TrimLeft(line, " "))
+		if inside && (strings.TrimSpace(line) == "" || own > indent) {
+			out[i] = true
+			continue
+		}
+		out[i] = depth > 0
+		depth = max(depth+openings(line), 0)
+		inside, indent = blockText.MatchString(line), own
+	}
+	return out
+}
+
+var notFlow = regexp.MustCompile(`"(?:[^"\\]|\\.)*"|'[^']*'|(?:^|\s)#.*`)
+
+// openings counts the { and [ of a line that it does not close, outside quotes and comments.
+func openings(line string) int {
+	line = notFlow.ReplaceAllString(line, "")
+	count := func(s string) int { return strings.Count(line, s) }
+	return count("{") + count("[") - count("}") - count("]")
+}

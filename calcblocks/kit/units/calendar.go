@@ -1,0 +1,98 @@
+package units
+
+import (
+	"math/big"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// A When is a date, or a time relative to an event of the season.
+type When struct {
+	Date  time.Time // set when the author wrote a date
+	Event string    // "spring frost", "autumn frost", "planting", "sowing"; "" for a date
+	Days  int       // after the event; negative = before
+}
+
+var (
+	afterEvent  = regexp.MustCompile(`^(spring frost|autumn frost|planting|sowing)(?: *([+-]) *(\d{1,3}) +(day|week)s?)?$`)
+	beforeEvent = regexp.MustCompile(`^(\d{1,3}) +(day|week)s? +(before|after) +(spring frost|autumn frost|planting|sowing)$`)
+)
+
+// ReadWhen reads "2027-04-12", "spring frost + 2 weeks" or "2 weeks before planting".
+func ReadWhen(text string) (When, error) {
+	t := strings.Join(strings.Fields(strings.ToLower(text)), " ")
+	if m := afterEvent.FindStringSubmatch(t); m != nil {
+		return When{Event: m[1], Days: days(m[3], m[4], m[2] == "-")}, nil
+	}
+	if m := beforeEvent.FindStringSubmatch(t); m != nil {
+		return When{Event: m[4], Days: days(m[1], m[2], m[3] == "before")}, nil
+	}
+	date, err := ReadDate(text)
+	if fault, ok := err.(*Fault); ok && !dateText.MatchString(text) {
+		fault.Hints = append(fault.Hints, "or a time of the season, such as \"spring frost + 2 weeks\" or \"2 weeks before planting\"")
+	}
+	return When{Date: date}, err
+}
+
+func days(count, unit string, before bool) int {
+	n, _ := strconv.Atoi(count) // digits only; "" is 0
+	if unit == "week" {
+		n *= 7
+	}
+	if before {
+		return -n
+	}
+	return n
+}
+
+var (
+	dateText     = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
+	monthDayText = regexp.MustCompile(`^\d{2}-\d{2}$`)
+)
+
+// ReadDate reads an ISO date (ISO 8601), such as "2027-04-12".
+func ReadDate(text string) (time.Time, error) {
+	date, err := time.Parse(time.DateOnly, text)
+	if err != nil && dateText.MatchString(text) {
+		return date, Faultf(0, "bad-date", "check the month and the day", "there is no day %s", quoted(text))
+	}
+	if err != nil {
+		return date, Faultf(0, "bad-date", "write year, month and day, such as \"2027-04-12\"", "%s is not a date", quoted(text))
+	}
+	return date, nil
+}
+
+// A MonthDay is a day of any year.
+type MonthDay struct {
+	Month time.Month
+	Day   int
+}
+
+// ReadMonthDay reads "04-20". The 29th of February is taken.
+func ReadMonthDay(text string) (MonthDay, error) {
+	date, err := time.Parse(time.DateOnly, "2000-"+text)
+	if err != nil && monthDayText.MatchString(text) {
+		return MonthDay{}, Faultf(0, "bad-month-day", "check the month and the day; the month stands first", "there is no day %s", quoted(text))
+	}
+	if err != nil || len(text) != 5 {
+		return MonthDay{}, Faultf(0, "bad-month-day", "write month and day in quotes, such as \"04-20\"", "%s is not a month and a day", quoted(text))
+	}
+	return MonthDay{date.Month(), date.Day()}, nil
+}
+
+var moneyText = regexp.MustCompile(`^\d+(?:\.\d{1,2})?$`)
+
+// ReadMoney reads "4.50" into minor units (hundredths) of the handbook's currency.
+func ReadMoney(text string) (Money, error) {
+	t := strings.TrimSpace(text)
+	if moneyText.MatchString(t) {
+		return Exactly[money](new(big.Rat).Mul(rat(t), rat("100"))), nil
+	}
+	hint := "write a plain amount such as \"4.50\", in the handbook's currency"
+	if strings.Contains(t, ",") {
+		hint = "write a decimal point and no thousands separator, such as \"4.50\""
+	}
+	return Money{}, Faultf(0, "bad-money", hint, "%s is not an amount of money", quoted(t))
+}
