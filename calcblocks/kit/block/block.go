@@ -1,0 +1,56 @@
+// Package block is the contract between the kinds and the rest of the program.
+package block
+
+import (
+	"time"
+
+	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/form"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/sources"
+	"trug/calcblocks/kit/view"
+)
+
+// A Kind describes one sort of block. Each package under calcblocks exports one.
+type Kind struct {
+	Name    string // the word on the fence line
+	Doc     string // what it computes, formula, sources, example: shown by "trug show --help KIND"
+	NeedsID bool   // an id is required
+	Phase   int    // blocks of a higher phase read the facts of lower ones
+	// Parse reads the block's YAML. It reports into the form and never stops early.
+	Parse func(*form.Node) Block
+}
+
+// A Block is one parsed block.
+type Block interface {
+	// Compute returns the result. The author's faults were reported by Parse or go to Pass.Report;
+	// anything else is our bug.
+	Compute(*Pass) Result
+}
+
+// A Pass is what a block may read while it computes.
+type Pass struct {
+	ID     string        // the block's id, "" when it has none
+	At     diag.Position // the opening fence
+	Ref    *reference.Library
+	Garden *garden.Garden
+	Today  time.Time
+	Facts  []facts.Fact
+	For    string   // a container that the reader asked for, instead of the block's sizes
+	With   []string // the picks among choices, by amendment id; empty = the defaults
+	Report func(diag.Diagnostic)
+}
+
+// A Result is what a block computed: the numbers, their arrangement for people, and what the rest of
+// the site should know.
+type Result struct {
+	Title   string
+	Data    data.Object
+	View    view.Doc
+	Facts   []facts.Fact
+	Working []view.WorkingStep
+	Sources []sources.Entry
+}

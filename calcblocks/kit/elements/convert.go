@@ -1,0 +1,62 @@
+package elements
+
+import "fmt"
+
+// Share returns the mass of an element, or of an oxide, as a share of the mass of a compound that holds it:
+// 0.2328 for Ca in CaSO4.2H2O, 0.5406 for K2O in K2SO4. Names are those of the program's own code: one
+// that cannot be read panics.
+func Share(element, formula string) float64 { return Convert(formula, element) }
+
+// Convert returns the mass of one form that matches a mass of 1 of another, by way of the element that
+// both hold: P2O5 to P, K to K2O, SO4 to S, N to NH3, N to (NH4)2SO4. Oxygen, hydrogen and, where another
+// element is shared, carbon do not count. Two names have a rule of their own: "CaCO3 equivalent", see
+// LimeEquivalent, and "crude protein", 6.25 times the nitrogen. The atomic weights are those of IUPAC; a
+// printed factor may differ in the fourth digit. Names are those of the program's own code: one that cannot
+// be read, or a pair that shares no element, panics.
+func Convert(from, to string) float64 {
+	switch {
+	case to == "CaCO3 equivalent":
+		return LimeEquivalent(from) / 100
+	case from == "crude protein":
+		return Convert("N", to) / proteinPerNitrogen
+	case to == "crude protein":
+		return Convert(from, "N") * proteinPerNitrogen
+	}
+	a, b := must(from), must(to)
+	key := shared(a, b)
+	if key == "" {
+		panic(fmt.Sprintf("elements: %s and %s share no element", from, to))
+	}
+	return b.mass() / b[key] * a[key] / a.mass()
+}
+
+// shared returns the element by which two forms are matched. Metals, phosphorus, sulfur, chlorine and
+// nitrogen come before carbon, so that CaCO3 is matched with CaO by its calcium.
+func shared(a, b atoms) string {
+	for _, element := range []string{"P", "K", "Ca", "Mg", "Na", "S", "Cl", "N", "C"} {
+		if a[element] > 0 && b[element] > 0 {
+			return element
+		}
+	}
+	return ""
+}
+
+// LimeEquivalent returns how much acid a pure compound takes up as percent of what an equal mass of CaCO3
+// does, from its formula: each Ca and Mg two acid, each K and Na one, less two for each S, as sulfate or as
+// sulfur that turns into it, and one for each Cl. It is 100 for CaCO3, 248.33 for MgO, 0 for gypsum and
+// -312.2 for sulfur, which is 3.12 kg of CaCO3 undone by 1 kg of S. Nitrogen and phosphorus take part in
+// other ways, so a formula with either panics, as does one that cannot be read.
+func LimeEquivalent(formula string) float64 {
+	a := must(formula)
+	if a["N"] > 0 || a["P"] > 0 {
+		panic("elements: the lime equivalent of " + formula + " does not follow from its formula")
+	}
+	pairs := a["Ca"] + a["Mg"] + (a["K"]+a["Na"])/2 - a["S"] - a["Cl"]/2
+	return 100 * pairs * must("CaCO3").mass() / a.mass()
+}
+
+// LimeEquivalentOf returns the percent of CaCO3 of a compound by its molar mass in g/mol when one unit of it
+// takes up as much acid as one of CaCO3, as tables of liming materials print it from whole weights: with
+// calcium carbonate as 100 it is 100 x 100 / 84 for magnesium carbonate (University of Nebraska, Liming
+// materials, table 4.4).
+func LimeEquivalentOf(molar, carbonate float64) float64 { return 100 * carbonate / molar }

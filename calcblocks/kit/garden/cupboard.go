@@ -1,0 +1,155 @@
+package garden
+
+import (
+	"fmt"
+	"math/big"
+	"regexp"
+	"slices"
+	"time"
+
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/form"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/sources"
+	"trug/calcblocks/kit/units"
+)
+
+// A Pack is a package on sale.
+type Pack struct {
+	Holds  units.Quantity
+	Price  units.Money
+	Priced time.Time // zero = not told
+}
+
+func (g *Garden) readCupboard(r reader) {
+	for _, e := range mappingOf(r.file("cupboard.yaml")) {
+		g.addMaterial(r, e)
+	}
+}
+
+func (g *Garden) inCupboard(id string) bool {
+	return slices.ContainsFunc(g.cupboard, func(m *Material) bool { return m.ID == id })
+}
+
+// addMaterial reads one entry of a cupboard. An amendment that the reference does not know needs a name,
+// a label and a weighed cup.
+func (g *Garden) addMaterial(r reader, e form.Entry) {
+	if !kebab.MatchString(e.Name) {
+		e.Key.Fault("bad-id", "use lower-case letters, digits and hyphens, such as \"kelp-meal\"", "%q is not an id", e.Name)
+		return
+	}
+	m := &Material{ID: e.Name, At: e.Key.At(), InCupboard: true}
+	m.Ref, _ = g.ref.Amendment(e.Name)
+	fields := e.Value.Fields("name", "label", "cup weighs", "packs", "stock")
+	if m.Ref == nil && !g.complete(e, fields) {
+		return
+	}
+	m.Name = textOr(fields.Get("name"), m.Name)
+	if m.Name == "" && m.Ref != nil {
+		m.Name = m.Ref.Name
+	}
+	g.readLabel(m, fields.Get("label"))
+	g.readCup(m, fields.Get("cup weighs"))
+	m.readStock(fields.Get("stock"))
+	m.readPacks(fields.Get("packs"))
+	g.cupboard = append(g.cupboard, m)
+}
+
+// complete reports what an amendment outside the reference lacks.
+func (g *Garden) complete(e form.Entry, fields form.Mapping) bool {
+	if fields.Get("name") != nil && fields.Get("label") != nil && fields.Get("cup weighs") != nil {
+		return true
+	}
+	hint := "give name, label and cup weighs, or use an id of the reference (see: trug catalogue amendments)"
+	if near := diag.Closest(e.Name, g.ref.AmendmentIDs()); near != "" {
+		hint = fmt.Sprintf("did you mean %q?", near)
+	}
+	e.Key.Fault("unknown-amendment", hint, "%q is not in the reference, so it needs a name, a label and a weighed cup", e.Name)
+	return false
+}
+
+var percentText = regexp.MustCompile(`^\d{1,3}(?:\.\d+)?$`)
+
+func readPercent(text string) (float64, error) {
+	r, ok := new(big.Rat).SetString(text)
+	if !percentText.MatchString(text) || !ok || r.Cmp(big.NewRat(100, 1)) > 0 {
+		return 0, units.Faultf(0, "bad-percent", "write the percent as the bag says, such as 2.5", "%q is not a percent from 0 to 100", text)
+	}
+	x, _ := r.Float64()
+	return x, nil
+}
+
+func (g *Garden) readLabel(m *Material, n *form.Node) {
+	if n == nil {
+		return
+	}
+	names := make([]string, len(reference.Nutrients))
+	for i, nutrient := range reference.Nutrients {
+		names[i] = string(nutrient)
+	}
+	m.label = map[reference.Nutrient]reference.Figure{}
+	fields := n.Fields(names...)
+	sum := 0.0
+	for _, nutrient := range reference.Nutrients {
+		if v := fields.Get(string(nutrient)); v != nil {
+			x, ok := form.Value(v, readPercent)
+			if ok {
+				m.labelText = append(m.labelText, string(nutrient)+": "+v.Raw())
+				m.label[nutrient] = g.ownFigure(m, v.At(), "label", "label analysis", x, "%")
+				sum += x
+			}
+		}
+	}
+	if sum > 100 {
+		n.Fault("label-over-100", "check the figures against the bag", "the label adds up to %.4g %%, more than the whole", sum)
+	}
+}
+
+// readCup turns the weight of a level cup of the main set into a density.
+func (g *Garden) readCup(m *Material, n *form.Node) {
+	if n == nil {
+		return
+	}
+	if weight, ok := form.Value(n, n.Values().Mass); ok {
+		m.cup = weight
+		d := units.Density(weight, n.Values().Set.Cup())
+		m.density = g.ownFigure(m, n.At(), "cup", "weighed cup", d.Typical, "g/mL")
+	}
+}
+
+// ownFigure returns a figure that the grower measured, and enters its source.
+func (g *Garden) ownFigure(m *Material, at diag.Position, short, what string, x float64, unit string) reference.Figure {
+	key := "own-" + m.ID + "-" + short
+	g.own.Add(sources.Entry{
+		Key: key, Title: fmt.Sprintf("%s: own %s", m.Name, what), Publisher: "own measurement", Kind: "own",
+		Place: fmt.Sprintf("%s:%d", at.Name(), at.Line),
+	})
+	return reference.Figure{
+		Known: true, Low: x, Typical: x, High: x, Unit: unit, Basis: "as-is",
+		Source: []string{key}, Confidence: sources.OwnMeasurement,
+	}
+}
+
+func (m *Material) readStock(n *form.Node) {
+	if n == nil {
+		return
+	}
+	if a, ok := form.Value(n, n.Values().Amount); ok {
+		m.Stock = &a.Low
+	}
+}
+
+func (m *Material) readPacks(n *form.Node) {
+	if n == nil {
+		return
+	}
+	for _, item := range n.Items() {
+		f := item.Fields("holds", "price", "priced")
+		holds, okHolds := form.Value(f.Need("holds", "write what the pack holds, such as \"holds: 2 kg\""), n.Values().Amount)
+		price, okPrice := form.Value(f.Need("price", "write its price, such as \"price: 14.00\""), units.ReadMoney)
+		priced := valueOr(f.Get("priced"), units.ReadDate, time.Time{})
+		if okHolds && okPrice {
+			m.Packs = append(m.Packs, Pack{holds.Low, price, priced})
+		}
+	}
+}

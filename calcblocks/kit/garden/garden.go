@@ -1,0 +1,120 @@
+// Package garden holds the grower's own files: the handbook file, the cupboard, the pots and recipe
+// files. What the grower measured beats the reference, and is cited as an own measurement.
+package garden
+
+import (
+	"io/fs"
+	"path"
+	"strings"
+
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/form"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/sources"
+	"trug/calcblocks/kit/units"
+)
+
+// A Garden is what the grower's files say.
+type Garden struct {
+	Handbook Handbook
+	Pots     []Pot
+	Recipes  []RecipeFile
+	cupboard []*Material
+	ref      *reference.Library
+	own      sources.Set
+}
+
+// Open reads the grower's files from a content folder. name is the folder as messages print it. Files
+// that are not there leave their part empty; faults go to report.
+func Open(content fs.FS, name string, ref *reference.Library, report func(diag.Diagnostic)) *Garden {
+	g := &Garden{ref: ref}
+	r := reader{content, name, units.Parser{Set: units.US}, report}
+	g.Handbook = readHandbook(r)
+	r.values.Set = g.Handbook.Main
+	g.readPots(r)
+	g.Handbook.checkSizes(g)
+	g.readCupboard(r)
+	g.readRecipes(r)
+	return g
+}
+
+// Values returns the reader of quantities in the handbook's main set.
+func (g *Garden) Values() units.Parser { return units.Parser{Set: g.Handbook.Main} }
+
+// Source returns an entry of the grower's own measurements or of the reference.
+func (g *Garden) Source(key string) (sources.Entry, bool) {
+	for _, e := range g.own.Sorted() {
+		if e.Key == key {
+			return e, true
+		}
+	}
+	return g.ref.Source(key)
+}
+
+// reader reads files of the content folder.
+type reader struct {
+	content fs.FS
+	name    string
+	values  units.Parser
+	report  func(diag.Diagnostic)
+}
+
+// file returns the root of a YAML file, nil when there is no such file or it cannot be read.
+func (r reader) file(name string) *form.Node {
+	text, err := fs.ReadFile(r.content, name)
+	if err != nil {
+		return nil
+	}
+	return form.Read(form.FileSource(diag.NewFile(path.Join(r.name, name), string(text)), r.values, r.report))
+}
+
+// A RecipeFile is a recipe without a note.
+type RecipeFile struct {
+	ID   string
+	At   diag.Position
+	Node *form.Node // the block's own fields
+	Name string     // path in the content folder
+	Text string
+}
+
+const recipeEnding = ".recipe.yaml"
+
+// readRecipes finds every recipe file. The blends that it brings along join the cupboard where the
+// cupboard does not know them.
+func (g *Garden) readRecipes(r reader) {
+	_ = fs.WalkDir(r.content, ".", func(name string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() && strings.HasSuffix(name, recipeEnding) {
+			g.readRecipe(r, name)
+		}
+		return nil // a folder that cannot be read is reported where notes are found
+	})
+}
+
+func (g *Garden) readRecipe(r reader, name string) {
+	root := r.file(name)
+	if root == nil || !root.IsMapping() {
+		return
+	}
+	m := root.Mapping()
+	id, ok := m.Need("recipe", "write \"recipe: ID\" first").Text()
+	if !ok {
+		return
+	}
+	if set := m.Get("measures"); set != nil {
+		root.Measure(valueOr(set, readSet, r.values.Set))
+	}
+	for _, e := range mappingOf(m.Get("amendments")) {
+		if !g.inCupboard(e.Name) {
+			g.addMaterial(r, e)
+		}
+	}
+	text, _ := fs.ReadFile(r.content, name)
+	g.Recipes = append(g.Recipes, RecipeFile{id, m.Get("recipe").At(), root.Without("recipe", "measures", "amendments"), name, string(text)})
+}
+
+func mappingOf(n *form.Node) []form.Entry {
+	if n == nil {
+		return nil
+	}
+	return n.Mapping().Entries
+}

@@ -1,0 +1,156 @@
+package garden
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/form"
+	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/vessel"
+)
+
+// A Pot is one container of the pot file. Several alike have ids with a number: half-barrel-1.
+type Pot struct {
+	ID     string
+	Name   string
+	Place  string
+	Vessel vessel.Vessel
+	At     diag.Position
+}
+
+// A Container is a size that something is computed for: a pot of the pot file, or a shape or volume
+// written in place.
+type Container struct {
+	Text   string // as the author wrote it
+	Label  string // "20 L", "Blue tub"
+	Pot    string // id of the pot, "" for none
+	Vessel vessel.Vessel
+}
+
+// Litres returns the fill volume in litres, low and high: they differ for a nursery class.
+func (c Container) Litres() (low, high float64) {
+	low, high = c.Vessel.FillVolume()
+	return low / 1000, high / 1000
+}
+
+var kebab = regexp.MustCompile(`^[a-z][a-z0-9]*(?:-[a-z0-9]+)*$`)
+
+func (g *Garden) readPots(r reader) {
+	for _, e := range mappingOf(r.file("pots.yaml")) {
+		if !kebab.MatchString(e.Name) {
+			e.Key.Fault("bad-id", "use lower-case letters, digits and hyphens, such as \"blue-tub\"", "%q is not an id", e.Name)
+			continue
+		}
+		g.readPot(e)
+	}
+}
+
+func (g *Garden) readPot(e form.Entry) {
+	m := e.Value.Fields("name", "shape", "fill", "holds", "count", "place")
+	v, ok := readVessel(m)
+	count := valueOr(m.Get("count"), wholeNumber, 1)
+	pot := Pot{ID: e.Name, Name: textOr(m.Get("name"), e.Name), Place: textOr(m.Get("place"), ""), Vessel: v, At: e.Key.At()}
+	if !ok {
+		return
+	}
+	if count == 1 {
+		g.Pots = append(g.Pots, pot)
+		return
+	}
+	for i := range count {
+		one := pot
+		one.ID, one.Name = fmt.Sprintf("%s-%d", pot.ID, i+1), fmt.Sprintf("%s %d", pot.Name, i+1)
+		g.Pots = append(g.Pots, one)
+	}
+}
+
+// readVessel reads the shape with its fill, or the measured volume.
+func readVessel(m form.Mapping) (vessel.Vessel, bool) {
+	shape, holds, fill := m.Get("shape"), m.Get("holds"), m.Get("fill")
+	switch {
+	case shape != nil && holds != nil:
+		holds.Fault("shape-and-volume", "keep the measured volume, or the shape with \"fill\"", "a pot has a shape or a measured volume, not both")
+		return vessel.Vessel{}, false
+	case holds != nil:
+		v, ok := form.Value(holds, holds.Values().Volume)
+		return vessel.Of(v), ok
+	case shape == nil:
+		m.Need("shape", "write \"shape: round 38 cm top 30 cm base 34 cm deep\" or \"holds: 20 L\"")
+		return vessel.Vessel{}, false
+	}
+	v, ok := form.Value(shape, func(s string) (vessel.Vessel, error) { return vessel.Parse(s, shape.Values()) })
+	if !ok || fill == nil {
+		return v, ok
+	}
+	return form.Value(fill, func(s string) (vessel.Vessel, error) {
+		height, err := fill.Values().Length(s)
+		if err != nil {
+			return v, err
+		}
+		return v.WithFill(height.Float())
+	})
+}
+
+func wholeNumber(text string) (int, error) {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 || n > 500 {
+		return 0, units.Faultf(0, "bad-count", "write a whole number from 1 to 500", "%q is not a count", text)
+	}
+	return n, nil
+}
+
+// Pot returns the pot with an id.
+func (g *Garden) Pot(id string) (Pot, bool) {
+	i := slices.IndexFunc(g.Pots, func(p Pot) bool { return p.ID == id })
+	if i < 0 {
+		return Pot{}, false
+	}
+	return g.Pots[i], true
+}
+
+// Container resolves a pot id, a volume or a shape.
+func (g *Garden) Container(text string) (Container, error) {
+	if pot, ok := g.Pot(text); ok {
+		return Container{text, pot.Name, pot.ID, pot.Vessel}, nil
+	}
+	if kebab.MatchString(text) {
+		return Container{}, g.unknownPot(text)
+	}
+	v, err := vessel.Parse(text, g.Values())
+	return Container{Text: text, Label: text, Vessel: v}, err
+}
+
+func (g *Garden) unknownPot(id string) error {
+	ids := make([]string, len(g.Pots))
+	for i, p := range g.Pots {
+		ids[i] = p.ID
+	}
+	hint := "add it to pots.yaml, or write a size such as \"20 L\""
+	if near := diag.Closest(id, ids); near != "" {
+		hint = fmt.Sprintf("did you mean %q?", near)
+	} else if slices.ContainsFunc(ids, func(s string) bool { return strings.HasPrefix(s, id+"-") }) {
+		hint = fmt.Sprintf("there are several: write one of them, such as %q", id+"-1")
+	}
+	return units.Faultf(0, "unknown-pot", hint, "unknown pot %q", id)
+}
+
+// Containers resolves a list of containers and reports those that it cannot.
+func (g *Garden) Containers(list *form.Node) []Container {
+	var out []Container
+	for _, item := range list.Items() {
+		c, ok := form.Value(item, g.Container)
+		if !ok {
+			continue
+		}
+		if slices.ContainsFunc(out, func(have Container) bool { return have.Label == c.Label }) {
+			item.Fault("repeated-size", "keep one of the two", "the size %q stands here twice", c.Label)
+			continue
+		}
+		out = append(out, c)
+	}
+	return out
+}

@@ -1,0 +1,99 @@
+// Package measure turns amounts into kitchen spoons and cups, and back. Everything is exact: a measure
+// holds the very volume of its spoons, from which grams, nutrients and cost are computed.
+package measure
+
+import (
+	"math/big"
+
+	"trug/calcblocks/kit/units"
+)
+
+// A Rounding is the rule by which an amount becomes spoons.
+type Rounding int
+
+const (
+	// Fine takes the fewest of cup, tablespoon and teaspoon terms whose error is at most 6 %.
+	Fine Rounding = iota
+	// Household takes the one nearest step of the federal grid (21 CFR 101.9(b)(5)).
+	Household
+)
+
+func (r Rounding) String() string {
+	if r == Household {
+		return "household"
+	}
+	return "fine"
+}
+
+// ParseRounding reads "fine" or "household". Its error is a *units.Fault.
+func ParseRounding(text string) (Rounding, error) {
+	switch text {
+	case "fine":
+		return Fine, nil
+	case "household":
+		return Household, nil
+	}
+	return Fine, units.Faultf(0, "bad-rounding", "write \"fine\" or \"household\"", "%q is not a way of rounding", text)
+}
+
+// A Measure is what is scooped for a wanted volume: at most one cup, one tablespoon and one teaspoon
+// term.
+type Measure struct {
+	Text     string       // "1 1/4 cup + 2 tbsp"
+	Volume   units.Volume // mL, exactly what the spoons hold
+	Error    float64      // percent: (measured - wanted) / wanted x 100
+	TooSmall bool         // below half of the smallest spoon: Volume is the wanted one, to be weighed
+	pieces   []piece
+}
+
+// A piece is one term of a measure as it is written: "1 1/4" and "cup".
+type piece struct{ count, unit string }
+
+// Nearest returns the measure for a wanted volume in a set's own spoons and cups. Nothing at all is
+// "none"; an amount below half of 1/8 teaspoon is TooSmall and must be weighed or mixed as a batch.
+func Nearest(wanted units.Volume, set units.Set, r Rounding) Measure {
+	g := gaugeOf(set)
+	switch {
+	case wanted.Sign() <= 0:
+		return Measure{Text: "none"}
+	case wanted.Cmp(g.smallest().Times(big.NewRat(1, 2))) < 0:
+		return Measure{Text: "less than 1/8 tsp", Volume: wanted, TooSmall: true}
+	}
+	target, ok := g.aim(wanted)
+	switch {
+	case !ok:
+		return g.finish(g.vast(wanted), wanted)
+	case r == Household:
+		return g.finish(g.household(target), wanted)
+	}
+	return g.finish(g.fine(target), wanted)
+}
+
+// finish writes a scoop out and works out its volume and error.
+func (g gauge) finish(s scoop, wanted units.Volume) Measure {
+	m := Measure{Volume: g.volume(s.grains), pieces: s.pieces()}
+	m.Text = join(m.pieces)
+	off := m.Volume.Sub(wanted).Over(wanted)
+	m.Error, _ = off.Mul(off, big.NewRat(100, 1)).Float64()
+	return m
+}
+
+// Batch returns the smallest number of pots whose amounts together fill the smallest spoon, 1/8
+// teaspoon; 1 when one pot's amount does, or when there is nothing to measure.
+func Batch(wanted units.Volume, set units.Set) int {
+	if wanted.Sign() <= 0 {
+		return 1
+	}
+	n := ceil(gaugeOf(set).smallest().Over(wanted))
+	if !n.IsInt64() || n.Int64() > 1<<31-1 {
+		return 1<<31 - 1 // a trace that no number of pots makes measurable
+	}
+	return int(n.Int64())
+}
+
+func floor(r *big.Rat) *big.Int { return new(big.Int).Div(r.Num(), r.Denom()) }
+
+func ceil(r *big.Rat) *big.Int {
+	n := floor(new(big.Rat).Neg(r))
+	return n.Neg(n)
+}

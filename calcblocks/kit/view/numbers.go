@@ -1,0 +1,50 @@
+package view
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Number prints a figure for people: three significant digits at most, two below ten, no more than the
+// analyses behind it bear; nothing below a hundredth.
+func Number(x float64) string {
+	switch a := math.Abs(x); {
+	case a < 0.005:
+		return "0"
+	case a < 10:
+		return trim(significant(x, 2))
+	}
+	return trim(significant(x, 3))
+}
+
+func significant(x float64, digits int) float64 {
+	scale := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(math.Abs(x))))
+	return math.Round(x*scale) / scale
+}
+
+func trim(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// Span prints "low to high", or one number when both print alike. The ends are put in rising order.
+func Span(low, high float64) string {
+	if low > high {
+		low, high = high, low
+	}
+	a, b := Number(low), Number(high)
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}
+
+// And joins words as a sentence does: "a, b and c".
+func And(words []string) string {
+	switch n := len(words); n {
+	case 0:
+		return ""
+	case 1:
+		return words[0]
+	default:
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+}
