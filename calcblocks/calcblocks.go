@@ -1,0 +1,32 @@
+// Package calcblocks lists the kinds of block.
+package calcblocks
+
+import (
+	"trug/calcblocks/kit/block"
+	"trug/calcblocks/page"
+	"trug/calcblocks/recipe"
+)
+
+// All returns the kinds in the order in which help lists them.
+func All() []block.Kind {
+	return []block.Kind{page.Kind, recipe.Kind}
+}
+
+// Named returns the kind with a name.
+func Named(name string) (block.Kind, bool) {
+	for _, k := range All() {
+		if k.Name == name {
+			return k, true
+		}
+	}
+	return block.Kind{}, false
+}
+
+// Names returns the names of all kinds.
+func Names() []string {
+	var out []string
+	for _, k := range All() {
+		out = append(out, k.Name)
+	}
+	return out
+}

@@ -1,0 +1,53 @@
+package recipe
+
+import (
+	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/units"
+)
+
+// A layer is the compost laid on top of one container. firmed is what it fills in the pot, low and high
+// (they differ for a nursery class); loose is what to buy.
+type layer struct {
+	material *garden.Material
+	firmed   [2]float64 // litres
+	loose    [2]units.SomeVolume
+	totals   [2]dose.Totals
+}
+
+// layer works out the compost for a container: by depth from the shape (volumes.md, section 2), by share
+// of the refilled volume, or by volume in proportion to the mix.
+func (c *computation) layer(container garden.Container) *layer {
+	if c.compost == nil {
+		return nil
+	}
+	l := &layer{material: c.compost}
+	low, high := container.Litres()
+	for i, litres := range []float64{low, high} {
+		l.firmed[i] = c.firmed(container, litres)
+		l.loose[i] = c.looseFor(l.firmed[i])
+		mass := units.WeighSome(l.loose[i], l.material.Density().Density())
+		l.totals[i] = dose.Add([]dose.Portion{{Material: l.material, Mass: mass}})
+	}
+	return l
+}
+
+func (c *computation) firmed(container garden.Container, litres float64) float64 {
+	switch {
+	case c.top.depth != nil:
+		fill, _ := container.Litres()
+		return container.Vessel.LevelFall(c.top.depth.Float()) / 1000 * litres / fill
+	case c.top.share != nil:
+		return c.top.share.Float() * litres
+	case c.top.volume != nil:
+		return c.top.volume.Float() / c.mix.Float() * litres
+	}
+	return 0
+}
+
+// looseFor returns the loose volume that firms to litres: litres / r, r about 0.80, 0.645 to 0.952
+// (volumes.yaml, packing).
+func (c *computation) looseFor(litres float64) units.SomeVolume {
+	r := c.figure("volumes", "packing", "ratio")
+	return units.SomeVolume{Low: litres * 1000 / r.High, Typical: litres * 1000 / r.Typical, High: litres * 1000 / r.Low}
+}

@@ -1,0 +1,336 @@
+package recipe
+
+import (
+	"math/big"
+	"slices"
+
+	"trug/calcblocks/kit/block"
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/measure"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/units"
+)
+
+// scaled is the recipe for one container.
+type scaled struct {
+	container garden.Container
+	litres    [2]float64 // fill volume, low and high
+	lines     []line
+	combos    []combo
+	compost   *layer
+}
+
+// A line is a plain amount (one option) or a choice, scaled.
+type line struct {
+	choice  string
+	options []portion
+}
+
+// A portion is one amendment scaled to a container; ends[0] is the author's low end, ends[1] the high.
+type portion struct {
+	material *garden.Material
+	amount   units.Amount
+	ends     [2]end
+}
+
+// An end is one end of a scaled range: what was asked, and what is scooped or weighed.
+type end struct {
+	ratio    *big.Rat
+	wanted   units.Volume // asked for by volume; zero when weighed
+	volume   units.Volume // what the main set's spoons hold; zero when weighed
+	fill     units.SomeVolume
+	mass     units.SomeMass
+	measures map[units.Set]measure.Measure
+}
+
+// A combo is one pick of every choice, with what it adds up to.
+type combo struct {
+	with   []string
+	ends   [2]dose.Totals
+	salt   [2]dose.Sum[units.SomeShare]
+	parts  [2][]dose.Portion
+	guards []guard
+}
+
+// Compute computes the recipe for every size of the block, of the reader, or of the handbook.
+func (r *recipe) Compute(p *block.Pass) block.Result {
+	c := &computation{recipe: r, pass: p}
+	c.resolve()
+	if r.mix.Sign() == 0 || len(c.rows) == 0 {
+		return block.Result{Title: r.title}
+	}
+	for _, container := range c.containers() {
+		c.sizes = append(c.sizes, c.scale(container))
+	}
+	return c.result()
+}
+
+// computation carries one Compute.
+type computation struct {
+	*recipe
+	pass    *block.Pass
+	rows    []resolved
+	compost *garden.Material
+	sizes   []scaled
+	cropOK  *reference.Crop
+}
+
+// resolved is a row whose amendments are known.
+type resolved struct {
+	choice    string
+	materials []*garden.Material
+	amounts   []units.Amount
+}
+
+func (c *computation) resolve() {
+	for _, row := range c.recipe.rows {
+		res := resolved{choice: row.choice}
+		for _, in := range row.options {
+			if m, ok := c.material(in.id, in.key, in.amount.Low.Weighed); ok {
+				res.materials = append(res.materials, m)
+				res.amounts = append(res.amounts, in.amount)
+			}
+		}
+		if len(res.materials) > 0 {
+			c.rows = append(c.rows, res)
+		}
+	}
+	c.resolveTop()
+	c.resolveCrop()
+	c.checkPicks()
+}
+
+// material finds an amendment; one that is spooned needs a density, one that is weighed does not.
+func (c *computation) material(id string, at reporter, weighed bool) (*garden.Material, bool) {
+	m, ok := c.pass.Garden.Material(id)
+	if !ok {
+		d := diag.Errorf(at.At(), "unknown-amendment", "unknown amendment %q", id)
+		if near := diag.Closest(id, c.pass.Garden.MaterialIDs()); near != "" {
+			d = d.Hint("did you mean %q?", near)
+		} else {
+			d = d.Hint("add it to cupboard.yaml with name, label and cup weighs, or see: trug catalogue amendments")
+		}
+		c.pass.Report(d)
+		return nil, false
+	}
+	if !m.Density().Known && !weighed {
+		c.pass.Report(diag.Errorf(at.At(), "no-density", "the weight of a cup of %q is not known", id).Hint("weigh a level cup and add \"cup weighs\" to cupboard.yaml, or give the amount in grams"))
+		return nil, false
+	}
+	return m, true
+}
+
+type reporter interface{ At() diag.Position }
+
+func (c *computation) resolveTop() {
+	if c.top == nil || c.top.compost == nil {
+		return
+	}
+	id, ok := c.top.compost.Text()
+	if !ok {
+		return
+	}
+	if m, ok := c.material(id, c.top.compost, false); ok {
+		c.compost = m
+	}
+}
+
+func (c *computation) resolveCrop() {
+	id, ok := c.crop.Text()
+	if !ok {
+		return
+	}
+	crop, known := c.pass.Ref.Crop(id)
+	if known {
+		c.cropOK = crop
+		return
+	}
+	d := diag.Errorf(c.crop.At(), "unknown-crop", "unknown crop %q", id)
+	if near := diag.Closest(id, c.pass.Ref.CropIDs()); near != "" {
+		d = d.Hint("did you mean %q?", near)
+	} else {
+		d = d.Hint("see: trug catalogue crops")
+	}
+	c.pass.Report(d)
+}
+
+// containers returns the sizes to compute: the reader's, the block's or the handbook's.
+func (c *computation) containers() []garden.Container {
+	if c.pass.For != "" {
+		asked, err := c.pass.Garden.Container(c.pass.For)
+		if err != nil {
+			c.pass.Report(askedFault(err))
+			return nil
+		}
+		return []garden.Container{asked}
+	}
+	if c.recipe.sizes != nil {
+		return c.pass.Garden.Containers(c.recipe.sizes)
+	}
+	return c.pass.Garden.Handbook.Sizes
+}
+
+func askedFault(err error) diag.Diagnostic {
+	d := diag.Errorf(diag.Position{}, "bad-container", "%s", err)
+	if f, ok := err.(*units.Fault); ok {
+		d.Hints = f.Hints
+	}
+	return d
+}
+
+func (c *computation) scale(container garden.Container) scaled {
+	low, high := container.Litres()
+	s := scaled{container: container, litres: [2]float64{low, high}}
+	for _, r := range c.rows {
+		l := line{choice: r.choice}
+		for i, m := range r.materials {
+			l.options = append(l.options, c.portion(m, r.amounts[i], s.litres))
+		}
+		s.lines = append(s.lines, l)
+	}
+	s.compost = c.layer(container)
+	c.combine(&s)
+	return s
+}
+
+func (c *computation) portion(m *garden.Material, a units.Amount, litres [2]float64) portion {
+	p := portion{material: m, amount: a}
+	for i, q := range []units.Quantity{a.Low, a.High} {
+		ratio := mixOf(litres[i]).Over(c.mix)
+		p.ends[i] = c.end(m, q, ratio)
+	}
+	return p
+}
+
+// mixOf returns litres as a volume.
+func mixOf(litres float64) units.Volume { return units.Millilitres(litres * 1000) }
+
+// end scales one end of an amount. An amount by volume is what the spoons of the main set hold; an
+// amount by mass is weighed, exact in grams, and its measures are only about.
+func (c *computation) end(m *garden.Material, q units.Quantity, ratio *big.Rat) end {
+	hb := c.pass.Garden.Handbook
+	e := end{ratio: ratio, measures: map[units.Set]measure.Measure{}}
+	if q.Weighed {
+		mass := q.Mass.Times(ratio)
+		e.mass = mass.Certain()
+		if d := m.Density(); d.Known {
+			e.fill = units.Fill(mass, d.Density())
+			e.measureAll(units.Millilitres(e.fill.Typical), hb)
+		}
+		return e
+	}
+	e.wanted = q.Volume.Times(ratio)
+	e.measureAll(e.wanted, hb)
+	e.volume = e.measures[hb.Main].Volume
+	e.fill = e.volume.Certain()
+	e.mass = units.Weigh(e.volume, m.Density().Density())
+	return e
+}
+
+func (e *end) measureAll(v units.Volume, hb garden.Handbook) {
+	for _, set := range hb.Sets() {
+		e.measures[set] = measure.Nearest(v, set, hb.Rounding)
+	}
+}
+
+// combine adds up every combination of picks; the first is that of the defaults or of the reader.
+func (c *computation) combine(s *scaled) {
+	for _, picks := range c.combinations() {
+		s.combos = append(s.combos, c.add(s, picks))
+	}
+}
+
+// add adds up one combination: picks holds an option for each line.
+func (c *computation) add(s *scaled, picks []int) combo {
+	var out combo
+	for i, l := range s.lines {
+		p := l.options[picks[i]]
+		if l.choice != "" {
+			out.with = append(out.with, p.material.ID)
+		}
+		for e := range 2 {
+			out.parts[e] = append(out.parts[e], dose.Portion{Material: p.material, Mass: p.ends[e].mass})
+		}
+	}
+	for e := range 2 {
+		out.ends[e] = dose.Add(out.parts[e])
+		out.salt[e] = dose.Salt(out.parts[e], mixOf(s.litres[e]), c.pass.Ref)
+	}
+	out.guards = c.guards(s, picks, out)
+	return out
+}
+
+// combinations lists every pick of every choice, the reader's (or the defaults) first.
+func (c *computation) combinations() [][]int {
+	all := [][]int{nil}
+	for _, r := range c.rows {
+		var next [][]int
+		for _, picks := range all {
+			for i := range r.materials {
+				next = append(next, append(slices.Clone(picks), i))
+			}
+		}
+		all = next
+	}
+	first := c.picked()
+	at := slices.IndexFunc(all, func(p []int) bool { return slices.Equal(p, first) })
+	return append([][]int{first}, slices.Delete(all, at, at+1)...)
+}
+
+// picked returns the option of each row that the reader picked, else its first.
+func (c *computation) picked() []int {
+	out := make([]int, len(c.rows))
+	for i, r := range c.rows {
+		for j, m := range r.materials {
+			if r.choice != "" && slices.Contains(c.pass.With, m.ID) {
+				out[i] = j
+			}
+		}
+	}
+	return out
+}
+
+// checkPicks reports a pick that no choice offers, or two of one choice.
+func (c *computation) checkPicks() {
+	for _, id := range c.pass.With {
+		if !slices.ContainsFunc(c.rows, func(r resolved) bool { return r.choice != "" && r.offers(id) }) {
+			c.pass.Report(diag.Errorf(diag.Position{}, "unknown-pick", "the recipe has no choice that offers %q", id).Hint("%s", c.offered()))
+		}
+	}
+}
+
+func (r resolved) offers(id string) bool {
+	return slices.ContainsFunc(r.materials, func(m *garden.Material) bool { return m.ID == id })
+}
+
+func (c *computation) offered() string {
+	out := ""
+	for _, r := range c.rows {
+		for _, m := range r.materials {
+			if r.choice != "" {
+				out += ", " + m.ID
+			}
+		}
+	}
+	if out == "" {
+		return "it offers no choices"
+	}
+	return "it offers " + out[2:]
+}
+
+// uses tells the site which materials the recipe uses.
+func (c *computation) uses() []facts.Fact {
+	var out []facts.Fact
+	for _, r := range c.rows {
+		for _, m := range r.materials {
+			out = append(out, facts.Use{Block: c.pass.ID, Amendment: m.ID})
+		}
+	}
+	if c.compost != nil {
+		out = append(out, facts.Use{Block: c.pass.ID, Amendment: c.compost.ID})
+	}
+	return out
+}

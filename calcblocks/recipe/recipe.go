@@ -1,0 +1,174 @@
+// Package recipe computes the kind "recipe": amendments for a volume of mix, scaled to every container
+// size, in spoons and grams, with what they bring, what they cost and which guards they trip.
+package recipe
+
+import (
+	_ "embed"
+	"regexp"
+	"strconv"
+
+	"trug/calcblocks/kit/block"
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/form"
+	"trug/calcblocks/kit/units"
+)
+
+//go:embed doc.md
+var doc string
+
+// Kind is the kind "recipe".
+var Kind = block.Kind{Name: "recipe", Doc: doc, NeedsID: true, Parse: parse}
+
+// recipe is the block as the author wrote it.
+type recipe struct {
+	title   string
+	mix     units.Volume // the volume of mix that the amounts are written for
+	mixText string
+	crop    *form.Node
+	plants  int
+	rows    []row // plain amounts and choices in the author's order
+	top     *top
+	steps   []string
+	sizes   *form.Node
+	at      *form.Node
+}
+
+// A row is one amount, or a named choice among several.
+type row struct {
+	choice  string // name of the choice, "" for a plain amount
+	options []ingredient
+}
+
+// An ingredient is one amendment with its amount for the recipe's mix.
+type ingredient struct {
+	id     string
+	amount units.Amount
+	key    *form.Node
+}
+
+// A top is compost laid on top: exactly one of depth, share of the refilled volume, or volume for the
+// recipe's mix.
+type top struct {
+	compost *form.Node
+	depth   *units.Length
+	share   *units.Share
+	volume  *units.Volume
+	at      *form.Node
+}
+
+var fields = []string{"title", "for", "crop", "plants", "yield", "amounts", "top", "steps", "sizes"}
+
+func parse(n *form.Node) block.Block {
+	m := n.Fields(fields...)
+	r := &recipe{at: n, crop: m.Get("crop"), sizes: m.Get("sizes")}
+	r.title, _ = m.Need("title", "write \"title: Spring renewal\"").Text()
+	if mix := m.Need("for", "write the volume of mix that the amounts are for, such as \"for: 60 L\""); mix != nil {
+		r.mix, _ = form.Value(mix, mix.Values().Volume)
+		r.mixText = mix.Raw()
+	}
+	if p := m.Get("plants"); p != nil {
+		r.plants, _ = form.Value(p, readPlants)
+	}
+	if y := m.Get("yield"); y != nil {
+		form.Value(y, y.Values().Mass)
+	}
+	r.parseAmounts(m.Need("amounts", "write one amendment a line below \"amounts:\", such as \"kelp-meal: 1/2 cup\""))
+	r.parseTop(m.Get("top"))
+	r.steps = m.Get("steps").Texts()
+	return r
+}
+
+func readPlants(text string) (int, error) {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 || n > 1000 {
+		return 0, units.Faultf(0, "bad-count", "write a whole number of plants, such as 2", "%q is not a number of plants", text)
+	}
+	return n, nil
+}
+
+var choiceKey = regexp.MustCompile(`^(.*\S), *one of$`)
+
+func (r *recipe) parseAmounts(n *form.Node) {
+	if n == nil {
+		return
+	}
+	first := seen{}
+	for _, e := range n.Mapping().Entries {
+		if m := choiceKey.FindStringSubmatch(e.Name); m != nil {
+			r.rows = append(r.rows, row{m[1], parseChoice(e, first)})
+			continue
+		}
+		if in, ok := parseIngredient(n, e, first); ok {
+			r.rows = append(r.rows, row{"", []ingredient{in}})
+		}
+	}
+	if len(n.Mapping().Entries) == 0 && n.IsMapping() {
+		n.Fault("no-amounts", "write one amendment a line, such as \"kelp-meal: 1/2 cup\"", "the amounts are empty")
+	}
+}
+
+func parseChoice(e form.Entry, first seen) []ingredient {
+	var out []ingredient
+	entries := e.Value.Mapping().Entries
+	for _, option := range entries {
+		if in, ok := parseIngredient(e.Value, option, first); ok {
+			out = append(out, in)
+		}
+	}
+	if e.Value.IsMapping() && len(entries) < 2 {
+		e.Key.Fault("one-option", "write two amendments or more below it, or make it a plain amount", "a choice needs at least two amendments")
+	}
+	return out
+}
+
+// seen remembers where an amendment stood first, and in which mapping.
+type seen map[string]struct{ key, within *form.Node }
+
+func parseIngredient(within *form.Node, e form.Entry, first seen) (ingredient, bool) {
+	if before, twice := first[e.Name]; twice {
+		if before.within != within { // in one mapping the repeated key was reported already
+			d := diag.Errorf(e.Key.At(), "repeated-amendment", "%q stands in the amounts twice", e.Name)
+			e.Key.Report(d.Hint("keep one of the two").Also(before.key.At(), "the first %q is here", e.Name))
+		}
+		return ingredient{}, false
+	}
+	first[e.Name] = struct{ key, within *form.Node }{e.Key, within}
+	amount, ok := form.Value(e.Value, e.Value.Values().Amount)
+	return ingredient{e.Name, amount, e.Key}, ok
+}
+
+func (r *recipe) parseTop(n *form.Node) {
+	if n == nil {
+		return
+	}
+	m := n.Fields("compost", "depth", "share", "volume")
+	t := &top{compost: m.Need("compost", "name the compost, such as \"compost: yard-compost\""), at: n}
+	given := 0
+	if v := m.Get("depth"); v != nil {
+		given++
+		x, ok := form.Value(v, v.Values().Length)
+		t.depth = when(ok, x)
+	}
+	if v := m.Get("share"); v != nil {
+		given++
+		x, ok := form.Value(v, v.Values().Share)
+		t.share = when(ok, x)
+	}
+	if v := m.Get("volume"); v != nil {
+		given++
+		x, ok := form.Value(v, v.Values().Volume)
+		t.volume = when(ok, x)
+	}
+	if given != 1 && n.IsMapping() {
+		n.Fault("top-needs-one", "write one of depth (\"5 cm\"), share (\"25 %\") or volume (\"10 L\")", "the compost on top needs exactly one of depth, share and volume")
+		return
+	}
+	r.top = t
+}
+
+func when[T any](ok bool, v T) *T {
+	if !ok {
+		return nil
+	}
+	return &v
+}

@@ -1,0 +1,286 @@
+package recipe
+
+import (
+	"fmt"
+	"strings"
+
+	"trug/calcblocks/kit/block"
+	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/measure"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/sources"
+	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/view"
+)
+
+// result puts the data, the view and the facts together.
+func (c *computation) result() block.Result {
+	var entries sources.Set
+	for _, key := range c.keys() {
+		if e, ok := c.pass.Garden.Source(key); ok {
+			entries.Add(e)
+		}
+	}
+	tree := c.tree().With("sources", sourceTree(entries.Sorted()))
+	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources")))
+	r := block.Result{Title: c.title, Data: tree, Facts: c.uses(), Sources: entries.Sorted()}
+	for _, s := range c.sizes {
+		r.Working = append(r.Working, c.working(s)...)
+	}
+	r.View = view.Doc{Parts: c.parts(entries.Sorted())}
+	return r
+}
+
+func (c *computation) parts(entries []sources.Entry) []view.Part {
+	parts := []view.Part{view.Paragraph{Text: c.intro()}}
+	sizes := view.Sizes{Title: "Pick your container"}
+	for _, s := range c.sizes {
+		sizes.Items = append(sizes.Items, c.sizeView(s))
+	}
+	parts = append(parts, sizes)
+	steps, rest := c.stepsView()
+	return append(parts, steps, view.Cautions{Title: "Take care", Items: rest}, view.Bibliography{Title: "Sources", Entries: entries})
+}
+
+func (c *computation) intro() string {
+	text := fmt.Sprintf("Amounts for one container, worked out from a recipe for %s of mix. Level the cup, do not tap it.", c.mixText)
+	if c.cropOK != nil {
+		text += " Written for " + lowerFirst(c.cropOK.Name)
+		if c.plants > 0 {
+			text += fmt.Sprintf(", %d to the recipe's mix", c.plants)
+		}
+		text += "."
+	}
+	return text
+}
+
+func (c *computation) sizeView(s scaled) view.Size {
+	anchor := "for-" + data.Slug(s.container.Label)
+	out := view.Size{Label: s.container.Label, Anchor: anchor, Litres: view.Span(s.litres[0], s.litres[1]) + " L"}
+	out.Pot = PotView(s.container)
+	out.Pot.Anchor = anchor
+	for _, g := range s.combos[0].guards {
+		if g.note {
+			out.Notes = append(out.Notes, g.text)
+		}
+	}
+	out.Parts = append(out.Parts, c.amountsView(s))
+	if s.compost != nil {
+		out.Parts = append(out.Parts, compostView(s.compost))
+	}
+	out.Parts = append(out.Parts, c.variants(s), view.Working{Title: "Working for " + s.container.Label, Steps: c.working(s)})
+	return out
+}
+
+// PotView returns the drawing of a container.
+func PotView(c garden.Container) view.Pot {
+	v := c.Vessel
+	top, base, height, fill := v.Front()
+	low, high := c.Litres()
+	return view.Pot{
+		Name: c.Label, Volume: "about " + view.Span(low, high) + " L", TopCM: top, BaseCM: base, HeightCM: height, FillCM: fill,
+		Assumed: v.Assumed || v.RoughGuess || v.Class != "", Description: v.Describe(),
+	}
+}
+
+func (c *computation) amountsView(s scaled) view.Amounts {
+	hb := c.pass.Garden.Handbook
+	out := view.Amounts{Title: "What goes in"}
+	for _, set := range hb.Sets() {
+		out.Sets = append(out.Sets, string(set))
+	}
+	for _, l := range s.lines {
+		if l.choice == "" {
+			out.Rows = append(out.Rows, c.amountView(l.options[0], false))
+			continue
+		}
+		choice := view.Choice{Name: l.choice}
+		for _, p := range l.options {
+			choice.Options = append(choice.Options, c.amountView(p, true))
+		}
+		out.Choices = append(out.Choices, choice)
+	}
+	return out
+}
+
+func (c *computation) amountView(p portion, brings bool) view.Amount {
+	hb := c.pass.Garden.Handbook
+	low, high := p.ends[0], p.ends[1]
+	a := view.Amount{
+		Amendment: p.material.ID, Name: p.material.Name, Measures: map[string]string{},
+		Grams: view.Span(low.mass.Typical, high.mass.Typical) + " g", Reason: reason(p.material),
+		GramsFirst: hb.Rounding == measure.Household || p.amount.Low.Weighed,
+	}
+	for _, set := range hb.Sets() {
+		a.Measures[string(set)] = measure.Range(low.measures[set], high.measures[set])
+	}
+	if worst := p.worstRounding(hb); worst >= 1 || worst <= -1 {
+		a.Error = fmt.Sprintf("the spoons hold %s %% %s than asked", view.Number(max(worst, -worst)), moreOrLess(worst))
+	}
+	if brings {
+		a.Brings = bringsText(p)
+	}
+	return a
+}
+
+// bringsText names what an option brings, most telling first: "1.2 g N, 0.6 g K2O".
+func bringsText(p portion) string {
+	low, high := p.alone(0), p.alone(1)
+	var out []string
+	for _, n := range reference.Nutrients {
+		a, b := low.Added[n], high.Added[n]
+		if b.Known && view.Number(b.Value.Typical) != "0" {
+			out = append(out, view.Span(a.Value.Typical, b.Value.Typical)+" g "+n.Symbol())
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// reason says in a few words what a material is for.
+func reason(m *garden.Material) string {
+	switch class := m.Class(); {
+	case class == "":
+		return "your own blend"
+	case class == "nitrogen" && m.Ref.Release.Week2.Known:
+		return "fast nitrogen, half of it within two weeks"
+	case class == "nitrogen" && m.Ref.Release.FirstSeason.Typical >= 55:
+		return "nitrogen, most of it this season"
+	case class == "nitrogen":
+		return "slow nitrogen, all season"
+	case class == "potassium" && m.SaltIndex().Typical > 20:
+		return "potassium at once"
+	default:
+		return reasons[class]
+	}
+}
+
+var reasons = map[string]string{
+	"potassium": "gentle potassium", "phosphorus": "slow phosphorus", "calcium": "calcium, pH stays",
+	"magnesium": "magnesium at once", "liming": "raises pH: only after a test", "acidifying": "lowers pH: only after a test",
+	"compost": "body and slow nutrients", "mineral": "structure, next to no nutrients", "blend": "a bit of everything",
+}
+
+func compostView(l *layer) view.Figures {
+	return view.Figures{Title: "Compost on top", Rows: []view.Figure{
+		{Label: l.material.Name + ", firmed", Value: "about " + view.Span(l.firmed[0], l.firmed[1]) + " L"},
+		{Label: "loose, to buy", Value: "about " + view.Span(l.loose[0].Typical/1000, l.loose[1].Typical/1000) + " L", Note: "it settles as it is firmed"},
+		{Label: "brings", Value: fmt.Sprintf("%s g N, %s g P2O5, %s g K2O", compostSpan(l, reference.N), compostSpan(l, reference.P2O5), compostSpan(l, reference.K2O)), Note: "in all; little of it this season"},
+	}}
+}
+
+func compostSpan(l *layer, n reference.Nutrient) string {
+	return view.Span(l.totals[0].Added[n].Value.Typical, l.totals[1].Added[n].Value.Typical)
+}
+
+// variants arranges what each combination of picks brings.
+func (c *computation) variants(s scaled) view.Variants {
+	var out view.Variants
+	for i, combo := range s.combos {
+		v := view.Variant{With: combo.with, Default: i == 0, Label: withText(c, combo.with)}
+		if guards := guardViews(combo.guards); len(guards) > 0 {
+			v.Parts = append(v.Parts, view.Cautions{Items: guards})
+		}
+		v.Parts = append(v.Parts, bringsTable(combo, s), c.figuresView(combo))
+		out.Items = append(out.Items, v)
+	}
+	return out
+}
+
+func withText(c *computation, ids []string) string {
+	var names []string
+	for _, id := range ids {
+		if m, ok := c.pass.Garden.Material(id); ok {
+			names = append(names, lowerFirst(m.Name))
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "with " + view.And(names)
+}
+
+func bringsTable(out combo, s scaled) view.Table {
+	t := view.Table{Caption: "What it brings to " + s.container.Label, Columns: []view.Column{
+		{Head: "Nutrient"}, {Head: "Grams", Numeric: true}, {Head: "Range of the analyses", Numeric: true}, {Head: "Mg per litre of mix", Numeric: true},
+	}}
+	for _, n := range reference.Nutrients {
+		low, high := out.ends[0].Added[n], out.ends[1].Added[n]
+		if !high.Known {
+			t.Rows = append(t.Rows, []string{n.Symbol(), "not known", "", ""})
+			continue
+		}
+		t.Rows = append(t.Rows, []string{
+			n.Symbol(), view.Span(low.Value.Typical, high.Value.Typical), view.Span(low.Value.Low, high.Value.High),
+			view.Span(1000*low.Value.Typical/s.litres[0], 1000*high.Value.Typical/s.litres[1]),
+		})
+		if len(high.Missing) > 0 {
+			t.Notes = append(t.Notes, n.Symbol()+" without "+strings.Join(high.Missing, ", ")+": not known there.")
+		}
+	}
+	return t
+}
+
+func (c *computation) figuresView(out combo) view.Figures {
+	low, high := out.ends[0], out.ends[1]
+	sow, plant := c.wait(out.parts[1])
+	f := view.Figures{Title: "Worth knowing"}
+	f.Rows = append(f.Rows,
+		view.Figure{Label: "Blend, as a label would say", Value: blendText(high), Note: "N-P2O5-K2O, percent"},
+		view.Figure{Label: "C:N of the amendments", Value: sumView(low.CToN, high.CToN), Note: without(high.CToN.Missing)},
+		view.Figure{Label: "Lime equivalent", Value: sumView(low.Lime, high.Lime) + unitIf(high.Lime.Known, " g CaCO3"), Note: without(high.Lime.Missing)},
+		view.Figure{Label: "Salt added, estimate", Value: sumView(out.salt[0], out.salt[1]) + unitIf(out.salt[1].Known, " mS/cm"), Note: without(out.salt[1].Missing)},
+		view.Figure{Label: "Wait", Value: waitText(sow, plant)},
+		view.Figure{Label: "Cost", Value: c.costText(low.Cost, high.Cost), Note: without(high.Cost.Missing)},
+	)
+	return f
+}
+
+func unitIf(known bool, unit string) string {
+	if known {
+		return unit
+	}
+	return ""
+}
+
+func sumView[T quantity](low, high dose.Sum[T]) string {
+	if !high.Known {
+		return "not known"
+	}
+	return "about " + view.Span(units.SomeMass(low.Value).Typical, units.SomeMass(high.Value).Typical)
+}
+
+func without(missing []string) string {
+	if len(missing) == 0 {
+		return ""
+	}
+	return "without " + strings.Join(missing, ", ")
+}
+
+func blendText(t dose.Totals) string {
+	var out []string
+	for _, n := range []reference.Nutrient{reference.N, reference.P2O5, reference.K2O} {
+		out = append(out, view.Number(100*t.Added[n].Value.Typical/t.Mass.Typical))
+	}
+	return strings.Join(out, "-")
+}
+
+func waitText(sow, plant float64) string {
+	if sow == 0 {
+		return "no need to wait"
+	}
+	return fmt.Sprintf("%s weeks before sowing, %s before planting", view.Number(sow), view.Number(plant))
+}
+
+func (c *computation) costText(low, high dose.Sum[units.SomeMoney]) string {
+	if !high.Known {
+		return "no price known"
+	}
+	currency := c.pass.Garden.Handbook.Currency
+	a, b := fmt.Sprintf("%.2f", low.Value.Typical/100), fmt.Sprintf("%.2f", high.Value.Typical/100)
+	if a == b {
+		return "about " + a + " " + currency
+	}
+	return "about " + a + " to " + b + " " + currency
+}

@@ -1,0 +1,198 @@
+package recipe
+
+import (
+	"fmt"
+	"math/big"
+	"slices"
+	"strings"
+
+	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/view"
+)
+
+// working writes out the arithmetic of one size: the scale, every amount to grams and nutrients, and the
+// sums of the combination shown first.
+func (c *computation) working(s scaled) []view.WorkingStep {
+	steps := []view.WorkingStep{c.scaleStep(s)}
+	for _, l := range s.lines {
+		for _, p := range l.options {
+			steps = append(steps, c.portionSteps(p)...)
+		}
+	}
+	steps = append(steps, c.compostSteps(s.compost)...)
+	return append(steps, c.sumSteps(s.combos[0], s)...)
+}
+
+func (c *computation) scaleStep(s scaled) view.WorkingStep {
+	mix := c.mix.Float() / 1000
+	sum := fmt.Sprintf("%s L / %s L = %s", view.Span(s.litres[0], s.litres[1]), view.Number(mix), exactSpan(s.litres[0]/mix, s.litres[1]/mix))
+	return view.WorkingStep{What: s.container.Label + ", share of the recipe", Sum: sum}
+}
+
+func exactSpan(low, high float64) string {
+	if low == high {
+		return fmt.Sprintf("%.4g", low)
+	}
+	return fmt.Sprintf("%.4g to %.4g", low, high)
+}
+
+func (c *computation) portionSteps(p portion) []view.WorkingStep {
+	name := p.material.Name
+	density := p.material.Density()
+	var steps []view.WorkingStep
+	for _, e := range p.range_() {
+		steps = append(steps, c.endSteps(name, e, density)...)
+	}
+	for _, n := range reference.Nutrients {
+		content := p.material.Content(n)
+		if content.Known && content.High > 0 {
+			steps = append(steps, nutrientStep(p, n, content))
+		}
+	}
+	return steps
+}
+
+// range_ returns the one end of a single amount or both of a range.
+func (p portion) range_() []end {
+	if p.amount.Range {
+		return p.ends[:]
+	}
+	return p.ends[1:]
+}
+
+func (c *computation) endSteps(name string, e end, density reference.Figure) []view.WorkingStep {
+	main := c.pass.Garden.Handbook.Main
+	if e.wanted.Sign() == 0 {
+		return []view.WorkingStep{{What: name + ", weighed", Sum: fmt.Sprintf("amount x %s = %s g", ratioText(e.ratio), view.Number(e.mass.Typical))}}
+	}
+	m := e.measures[main]
+	return []view.WorkingStep{
+		{What: name + ", volume asked", Sum: fmt.Sprintf("amount x %s = %s mL; nearest measure %s = %s mL (%+.1f %%)", ratioText(e.ratio), view.Number(e.wanted.Float()), m.Text, view.Number(e.volume.Float()), m.Error)},
+		{What: name + ", grams", Sum: fmt.Sprintf("%s mL x %s g/mL = %s g", view.Number(e.volume.Float()), figureText(density), massText(e.mass)), Sources: density.Source},
+	}
+}
+
+func ratioText(r *big.Rat) string {
+	if len(r.Denom().String()) > 4 || len(r.Num().String()) > 4 {
+		x, _ := r.Float64()
+		return fmt.Sprintf("%.4g", x)
+	}
+	return r.RatString()
+}
+
+// figureText prints a figure with its range, such as "0.3 (0.25 to 0.35)".
+func figureText(f reference.Figure) string {
+	if f.Low == f.High {
+		return view.Number(f.Typical)
+	}
+	return fmt.Sprintf("%s (%s)", view.Number(f.Typical), view.Span(f.Low, f.High))
+}
+
+func massText(m units.SomeMass) string {
+	if m.Low == m.High {
+		return view.Number(m.Typical)
+	}
+	return fmt.Sprintf("%s (%s)", view.Number(m.Typical), view.Span(m.Low, m.High))
+}
+
+func nutrientStep(p portion, n reference.Nutrient, content reference.Figure) view.WorkingStep {
+	var sums []string
+	for _, e := range p.range_() {
+		held := units.Contain(e.mass, content.Share())
+		sums = append(sums, fmt.Sprintf("%s g x %s %% = %s g", view.Number(e.mass.Typical), figureText(content), view.Number(held.Typical)))
+	}
+	return view.WorkingStep{What: p.material.Name + ", " + n.Symbol(), Sum: strings.Join(sums, "; "), Sources: content.Source}
+}
+
+func (c *computation) compostSteps(l *layer) []view.WorkingStep {
+	if l == nil {
+		return nil
+	}
+	r := c.figure("volumes", "packing", "ratio")
+	return []view.WorkingStep{
+		{What: l.material.Name + ", firmed in the pot", Sum: c.topText() + " = " + view.Span(l.firmed[0], l.firmed[1]) + " L"},
+		{What: l.material.Name + ", loose, to buy", Sum: fmt.Sprintf("%s L / %s = %s L", view.Span(l.firmed[0], l.firmed[1]), figureText(r), view.Span(l.loose[0].Typical/1000, l.loose[1].Typical/1000)), Sources: r.Source},
+	}
+}
+
+func (c *computation) topText() string {
+	switch {
+	case c.top.depth != nil:
+		return fmt.Sprintf("the layer between the fill line and %s cm below it", view.Number(c.top.depth.Float()))
+	case c.top.share != nil:
+		return fmt.Sprintf("%s %% of the fill volume", view.Number(100*c.top.share.Float()))
+	default:
+		return fmt.Sprintf("%s L in proportion to the mix", view.Number(c.top.volume.Float()/1000))
+	}
+}
+
+// sumSteps writes the totals of a combination, its dose per litre and its cost.
+func (c *computation) sumSteps(out combo, s scaled) []view.WorkingStep {
+	var steps []view.WorkingStep
+	for _, n := range reference.Nutrients {
+		steps = append(steps, view.WorkingStep{What: "all together, " + n.Symbol(), Sum: sumText(out, n, s)})
+	}
+	if cost := out.ends[1].Cost; cost.Known {
+		steps = append(steps, view.WorkingStep{What: "cost", Sum: c.costSum(out)})
+	}
+	return steps
+}
+
+func sumText(out combo, n reference.Nutrient, s scaled) string {
+	var terms []string
+	for _, p := range out.parts[1] {
+		one := dose.Nutrient([]dose.Portion{p}, n)
+		if one.Known && one.Value.Typical != 0 {
+			terms = append(terms, view.Number(one.Value.Typical))
+		}
+	}
+	total := out.ends[1].Added[n]
+	if len(terms) == 0 {
+		terms = []string{"0"}
+	}
+	text := fmt.Sprintf("%s = %s g; / %s L = %s mg per litre", strings.Join(terms, " + "), view.Number(total.Value.Typical), view.Number(s.litres[1]), view.Number(1000*total.Value.Typical/s.litres[1]))
+	if out.ends[0].Mass != out.ends[1].Mass {
+		text = "high end: " + text
+	}
+	if len(total.Missing) > 0 {
+		text += "; not known for " + strings.Join(total.Missing, ", ")
+	}
+	return text
+}
+
+func (c *computation) costSum(out combo) string {
+	var terms []string
+	for _, p := range out.parts[1] {
+		if price, ok := p.Material.Price(p.Mass); ok {
+			terms = append(terms, fmt.Sprintf("%.3f", price.Typical/100))
+		}
+	}
+	text := strings.Join(terms, " + ") + fmt.Sprintf(" = %.2f %s at the cheapest pack", out.ends[1].Cost.Value.Typical/100, c.pass.Garden.Handbook.Currency)
+	if missing := out.ends[1].Cost.Missing; len(missing) > 0 {
+		text += "; no price for " + strings.Join(missing, ", ")
+	}
+	return text
+}
+
+// keys collects the keys of every source that the result rests on.
+func (c *computation) keys() []string {
+	var keys []string
+	for _, s := range c.sizes {
+		for _, step := range c.working(s) {
+			keys = append(keys, step.Sources...)
+		}
+		for _, out := range s.combos {
+			keys = append(keys, slices.Concat(out.ends[1].CToN.Sources, out.ends[1].Lime.Sources, out.salt[1].Sources)...)
+			for _, g := range out.guards {
+				keys = append(keys, g.sources...)
+			}
+			for _, caution := range c.applicable(materialsOf(out.parts[1])) {
+				keys = append(keys, caution.Source...)
+			}
+		}
+	}
+	slices.Sort(keys)
+	return slices.Compact(keys)
+}
