@@ -1,0 +1,171 @@
+package layouts
+
+import (
+	"html/template"
+	"maps"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/view"
+)
+
+// amountsModel is what goes in.
+type amountsModel struct {
+	here
+	Title   string
+	Sets    string // spoon sets joined by a space, the main one first
+	Rows    []amountModel
+	Choices []choiceModel
+}
+
+// choiceModel is a set of alternatives.
+type choiceModel struct {
+	Key, Name string
+	Options   []amountModel
+}
+
+// amountModel is one amendment's row.
+type amountModel struct {
+	view.Amount
+	Tick  string // what the reader's tick is kept under
+	Sets  []setModel
+	Grams []term
+}
+
+// setModel is a measure in one spoon set.
+type setModel struct {
+	Set, Name string
+	First     bool
+	Terms     []term
+}
+
+// setNames are the spoon sets as readers know them.
+var setNames = map[string]string{"us": "US", "metric": "metric", "uk": "UK", "australian": "Australian"}
+
+func (p printer) amounts(v view.Amounts) amountsModel {
+	sets := p.sets(v)
+	m := amountsModel{here: p.here("amounts"), Title: v.Title, Sets: strings.Join(sets, " ")}
+	for _, a := range v.Rows {
+		m.Rows = append(m.Rows, p.amount(a, sets))
+	}
+	for _, c := range v.Choices {
+		choice := choiceModel{Key: data.Slug(c.Name), Name: c.Name}
+		for _, a := range c.Options {
+			choice.Options = append(choice.Options, p.amount(a, sets))
+		}
+		m.Choices = append(m.Choices, choice)
+	}
+	return m
+}
+
+// sets returns the spoon sets in order, the main one first; those of the rows when none are named.
+func (p printer) sets(v view.Amounts) []string {
+	sets := slices.Clone(v.Sets)
+	if len(sets) == 0 {
+		seen := map[string]bool{}
+		for _, a := range v.Rows {
+			for set := range a.Measures {
+				seen[set] = true
+			}
+		}
+		sets = slices.Sorted(maps.Keys(seen))
+	}
+	if at := slices.Index(sets, p.Main); at > 0 {
+		sets = slices.Insert(slices.Delete(sets, at, at+1), 0, p.Main)
+	}
+	return sets
+}
+
+func (p printer) amount(a view.Amount, sets []string) amountModel {
+	m := amountModel{
+		Amount: a,
+		Tick:   strings.Join([]string{p.BlockID, p.size, a.Amendment}, "/"),
+		Grams:  terms(a.Grams),
+	}
+	for _, set := range sets {
+		if text := a.Measures[set]; text != "" {
+			m.Sets = append(m.Sets, setModel{set, setName(set), len(m.Sets) == 0, terms(text)})
+		}
+	}
+	return m
+}
+
+func setName(set string) string {
+	if name, ok := setNames[set]; ok {
+		return name
+	}
+	return set
+}
+
+// sizesModel is one result for several containers.
+type sizesModel struct {
+	here
+	Title string
+	Pots  potsModel
+	Items []sizeModel
+}
+
+// sizeModel is the result for one container.
+type sizeModel struct {
+	Anchor string
+	Title  template.HTML
+	Litres string // "" when the title says it
+	Notes  []string
+	Parts  []template.HTML
+}
+
+func (p printer) sizes(v view.Sizes) (template.HTML, error) {
+	m := sizesModel{here: p.here("sizes"), Title: v.Title}
+	var pots []view.Pot
+	for _, item := range v.Items {
+		pots = append(pots, picked(item))
+		size, err := p.below(v.Title).sizeOf(item)
+		if err != nil {
+			return "", err
+		}
+		m.Items = append(m.Items, size)
+	}
+	m.Pots = p.pots("", pots)
+	return p.print("sizes", m)
+}
+
+// picked is the pot as it stands in the row of sizes: named as the size is, leading to it.
+func picked(item view.Size) view.Pot {
+	pot := item.Pot
+	pot.Anchor, pot.Href, pot.Dimensions = item.Anchor, "", false
+	if pot.Name == "" {
+		pot.Name = item.Label
+	}
+	if pot.Volume == "" {
+		pot.Volume = item.Litres
+	}
+	return pot
+}
+
+func (p printer) sizeOf(item view.Size) (sizeModel, error) {
+	title := item.Label
+	if item.Pot.Name != "" {
+		title = item.Pot.Name
+	}
+	m := sizeModel{Anchor: p.anchor(item.Anchor), Title: heading(p.level, title), Notes: item.Notes}
+	if item.Litres != title {
+		m.Litres = item.Litres
+	}
+	p.size = item.Anchor
+	p.level++
+	var err error
+	m.Parts, err = p.all(item.Parts)
+	return m, err
+}
+
+// capital gives text a capital first letter.
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}

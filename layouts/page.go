@@ -1,0 +1,238 @@
+package layouts
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+
+	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/sources"
+	"trug/calcblocks/kit/view"
+)
+
+// A Page is a whole page: what its head and bars say, and a Body, one of the page types below. Links are
+// relative to the page and name the file.
+type Page struct {
+	Title         string
+	Language      string // of the text; "" = en
+	Description   string
+	Root          string // back to the root of the site: "../../", "" at the root
+	Canonical     string // absolute address; "" = none
+	HandbookTitle string
+	Author        string
+	Trail         []Link      // from the front page to here, without here
+	Nav           []NavItem   // the bar
+	Current       string      // name of the bar's item that this page belongs to
+	Alternates    []File      // the same in other formats, and the feed
+	LinkedData    data.Object // schema.org description; nil = none
+	Body          any
+}
+
+// A Link is a name and where it leads.
+type Link struct{ Name, Href string }
+
+// A NavItem is one item of the bar.
+type NavItem struct {
+	Name, Href string
+	Current    bool
+}
+
+// A File is the same content in another format.
+type File struct{ Type, Href, Name string }
+
+// An Item is a line of a list of notes. Dates are ISO days, or empty.
+type Item struct {
+	Name, Href, Summary string
+	Written, Revised    string
+}
+
+// A Topic is a named list of notes. Anchor is its id on the page; "" = none.
+type Topic struct {
+	Name, Href, Anchor string
+	Notes              []Item
+}
+
+// FrontPage says what the handbook is, the season in order and what is new.
+type FrontPage struct {
+	Title  string
+	Intro  template.HTML
+	Season []Season
+	Topics []Topic
+	Newest []Item
+}
+
+// Season is one part of the season. From and To, month and day ("04-20") or ISO days, let the script
+// mark today's part.
+type Season struct{ When, What, Href, From, To string }
+
+// NotePage is a note. Body is HTML that the markdown writer has made.
+type NotePage struct {
+	Title, Summary   string
+	Written, Revised string
+	Topics           []Link
+	Body             template.HTML
+	Recipes          []Link
+}
+
+// NotesPage lists the notes by topic.
+type NotesPage struct{ Topics []Topic }
+
+// RecipesPage lists the recipes.
+type RecipesPage struct{ Recipes []RecipeItem }
+
+// RecipeItem is one recipe of the list. Crop is text: "pepper, 2 plants".
+type RecipeItem struct {
+	Name, Href, Summary string
+	For, Crop           string
+	Sizes               []Link
+	UsedIn              []Link
+}
+
+// RecipePage is one recipe alone.
+type RecipePage struct {
+	Title, Summary string
+	Parts          template.HTML
+	Files          []File
+	UsedIn         []Link
+	Stamp          string
+}
+
+// PotsPage is the inventory. Parts holds the drawing to scale.
+type PotsPage struct {
+	Parts template.HTML
+	Pots  []PotItem
+}
+
+// PotItem is one line of the inventory; Count below 2 is one pot.
+type PotItem struct {
+	Name, Href, Volume, Shape, Place string
+	Count                            int
+}
+
+// PotPage is one container.
+type PotPage struct {
+	Title, Place string
+	Count        int
+	Parts        template.HTML
+}
+
+// CupboardPage lists every amendment used.
+type CupboardPage struct{ Amendments []Amendment }
+
+// Amendment is one entry of the cupboard. Analysis is one row, by nutrient. Sources are keys of works.
+type Amendment struct {
+	ID, Name, Form string
+	Analysis       []Nutrient
+	Density        string
+	Sources        []string
+	Prices         []string
+	Stock          string
+	Cautions       []view.Caution
+	UsedBy         []Link
+}
+
+// Nutrient is one figure of an analysis: "K2O", "2 to 3 %".
+type Nutrient struct{ Name, Text string }
+
+// SourcesPage is the bibliography.
+type SourcesPage struct{ Sources []Source }
+
+// Source is one work. Its key is its id on the page. UsedBy leads back to every block that rests on it.
+type Source struct {
+	Key, Title, Publisher string
+	Year                  int // 0 = not known
+	Number, URL, Place    string
+	Confidence            sources.Confidence // "" = nothing is said
+	UsedBy                []Link
+}
+
+// PlainPage is a title and HTML that is already made.
+type PlainPage struct {
+	Title, Summary string
+	HTML           template.HTML
+}
+
+// NotFoundPage is shown for an address that holds nothing.
+type NotFoundPage struct{}
+
+// framed is what pages/frame.html prints, and, without Inside, what a page's own template reads.
+type framed struct {
+	Here       Page
+	Body       any
+	Inside     template.HTML
+	Dressed    bool
+	LinkedData template.JS
+}
+
+// Page returns a whole page.
+func (l *Layouts) Page(p Page) ([]byte, error) {
+	name, err := pageName(p.Body)
+	if err != nil {
+		return nil, err
+	}
+	if p.Language == "" {
+		p.Language = "en"
+	}
+	f := framed{Here: p, Body: p.Body, Dressed: l.dressed(), LinkedData: linked(p.LinkedData)}
+	if f.Inside, err = l.print("pages/"+name+".html", f); err != nil {
+		return nil, err
+	}
+	html, err := l.print("pages/frame.html", f)
+	return []byte(html), err
+}
+
+func pageName(body any) (string, error) {
+	switch body.(type) {
+	case FrontPage:
+		return "front", nil
+	case NotePage:
+		return "note", nil
+	case NotesPage:
+		return "notes", nil
+	case RecipesPage:
+		return "recipes", nil
+	case RecipePage:
+		return "recipe", nil
+	case PotsPage:
+		return "pots", nil
+	case PotPage:
+		return "pot", nil
+	case CupboardPage:
+		return "cupboard", nil
+	case SourcesPage:
+		return "sources", nil
+	case PlainPage:
+		return "plain", nil
+	case NotFoundPage:
+		return "notfound", nil
+	}
+	return "", fmt.Errorf("layouts: no template for a page of type %T", body)
+}
+
+// linked writes the description as JSON that cannot end its own element.
+func linked(o data.Object) template.JS {
+	if len(o) == 0 {
+		return ""
+	}
+	text := data.JSON(o)
+	for char, code := range map[string]string{"<": `\u003c`, ">": `\u003e`, "&": `\u0026`} {
+		text = bytes.ReplaceAll(text, []byte(char), []byte(code))
+	}
+	return template.JS(text)
+}
+
+// Marked returns the cautions as the caution template reads them, the block's own first.
+func (f framed) Marked(cautions []view.Caution) []cautionModel {
+	return cautionModels(f.Here.Root, cautions)
+}
+
+// Spots are the pots of a place: "south wall, 2 of them".
+func (f framed) Spots(place string, n int) string {
+	switch {
+	case n < 2:
+		return place
+	case place == "":
+		return fmt.Sprintf("%d of them", n)
+	}
+	return fmt.Sprintf("%s, %d of them", place, n)
+}

@@ -1,0 +1,134 @@
+package layouts
+
+import (
+	"fmt"
+	"html/template"
+	"strings"
+
+	"trug/calcblocks/kit/view"
+)
+
+// A Context says where a block's parts stand.
+type Context struct {
+	Root    string // back to the root of the site: "../../"
+	BlockID string // unique on its page: ids and the reader's ticks hang on it
+	Heading int    // level of the parts' own titles: 2 on a recipe's page, 3 in a note
+	Main    string // main spoon set: "us"; "" = the first that a part names
+}
+
+// here is what every part's template knows about its place.
+type here struct {
+	Root  string
+	Block string
+	ID    string // of this part, unique on the page
+	Level int    // of this part's title
+	Inner int    // of a title below it
+}
+
+// printer prints the parts of one block. Copies share the count that makes ids unique.
+type printer struct {
+	Context
+	layouts *Layouts
+	level   int
+	size    string // anchor of the size that the parts belong to
+	made    map[string]int
+}
+
+// blockModel is what parts/block.html prints.
+type blockModel struct {
+	here
+	Plate bool // framed, because other text stands around it
+	Parts []template.HTML
+}
+
+// Parts returns the HTML of a block's parts.
+func (l *Layouts) Parts(doc view.Doc, c Context) (template.HTML, error) {
+	p := printer{Context: c, layouts: l, level: max(c.Heading, 1), made: map[string]int{}}
+	parts, err := p.all(doc.Parts)
+	if err != nil {
+		return "", err
+	}
+	return l.print("parts/block.html", blockModel{p.here("block"), c.Heading > 2, parts})
+}
+
+func (p printer) all(parts []view.Part) ([]template.HTML, error) {
+	out := make([]template.HTML, 0, len(parts))
+	for _, part := range parts {
+		html, err := p.part(part)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, html)
+	}
+	return out, nil
+}
+
+// part prints one part. A part that it does not know is our own fault, and loud.
+func (p printer) part(part view.Part) (template.HTML, error) {
+	switch v := part.(type) {
+	case view.Paragraph:
+		return p.print("paragraph", v)
+	case view.More:
+		return p.print("more", moreModel{p.here("more"), v})
+	case view.Steps:
+		return p.print("steps", p.steps(v))
+	case view.Pots:
+		return p.print("pots", p.pots(v.Title, v.Items))
+	case view.Sizes:
+		return p.sizes(v)
+	case view.Amounts:
+		return p.print("amounts", p.amounts(v))
+	case view.Variants:
+		return p.variants(v)
+	case view.Figures:
+		return p.print("figures", figuresModel{p.here("figures"), v})
+	case view.Table:
+		return p.print("table", p.table(v))
+	case view.Bars:
+		return p.print("bars", p.bars(v))
+	case view.Cautions:
+		return p.print("cautions", p.cautions(v))
+	case view.Section:
+		return p.section(v)
+	case view.Working:
+		return p.print("working", workingModel{p.here("working"), v})
+	case view.Listing:
+		return p.print("listing", listingModel{p.here("listing"), v, marked(v)})
+	case view.Bibliography:
+		return p.print("bibliography", bibliographyModel{p.here("bibliography"), v})
+	}
+	return "", fmt.Errorf("layouts: no template for the part %T", part)
+}
+
+func (p printer) print(name string, model any) (template.HTML, error) {
+	return p.layouts.print("parts/"+name+".html", model)
+}
+
+// here gives a part its place. The double hyphen keeps ids apart from those of headings, which never
+// hold one.
+func (p printer) here(kind string) here {
+	p.made[kind]++
+	return here{
+		Root:  p.Root,
+		Block: p.BlockID,
+		ID:    strings.TrimPrefix(fmt.Sprintf("%s--%s-%d", p.BlockID, kind, p.made[kind]), "-"),
+		Level: p.level,
+		Inner: p.level + 1,
+	}
+}
+
+// below returns a printer for what stands under a title.
+func (p printer) below(title string) printer {
+	if title != "" {
+		p.level++
+	}
+	return p
+}
+
+// anchor makes the address of a size unique on its page: in a note there may be several blocks.
+func (p printer) anchor(name string) string {
+	if name != "" && p.Heading > 2 && p.BlockID != "" {
+		return p.BlockID + "-" + name
+	}
+	return name
+}
