@@ -1,0 +1,65 @@
+// Package builder turns a content folder into a site.
+package builder
+
+import (
+	"fmt"
+	"time"
+
+	"trug/builder/publish"
+	"trug/calcblocks/kit/diag"
+	"trug/layouts"
+)
+
+// Options says what to build.
+type Options struct {
+	Content string    // folder of the notes
+	Out     string    // folder of the site
+	Today   time.Time // the only thing that a block may know of the day
+}
+
+// A Report is what a build did.
+type Report struct {
+	Notes, Recipes, Files int
+	Published             publish.Report
+	Diagnostics           []diag.Diagnostic
+	Faults                int
+	Advice                []string // said once: what is left out, and why
+}
+
+// Build builds the site. With faults in the content nothing is written and the report holds them; an
+// error means that the folders could not be read or written.
+func Build(o Options) (Report, error) {
+	if publish.Inside(o.Out, o.Content) || publish.Inside(o.Content, o.Out) {
+		return Report{}, fmt.Errorf("the site folder %q and the content folder %q must not lie in each other", o.Out, o.Content)
+	}
+	report, files, err := render(o)
+	if err != nil || report.Faults > 0 {
+		return report, err
+	}
+	report.Published, err = publish.Publish(o.Out, files)
+	return report, err
+}
+
+// Proof reads and renders everything and writes nothing.
+func Proof(o Options) (Report, error) {
+	report, _, err := render(o)
+	return report, err
+}
+
+// render reads the content and makes every file of the site.
+func render(o Options) (Report, []publish.File, error) {
+	h, err := Read(o.Content, o.Today)
+	if err != nil {
+		return Report{}, nil, err
+	}
+	look, err := layouts.New(h.dress())
+	if err != nil {
+		return Report{}, nil, err
+	}
+	s := newSite(h, look)
+	files, err := s.files()
+	return Report{
+		Notes: len(h.Notes), Recipes: len(s.recipes), Files: len(files),
+		Diagnostics: h.Sorted(), Faults: h.Faults(), Advice: s.advice(),
+	}, files, err
+}

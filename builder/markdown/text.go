@@ -1,0 +1,55 @@
+package markdown
+
+import (
+	"bufio"
+	"html"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	gmhtml "github.com/yuin/goldmark/renderer/html"
+)
+
+// text returns what a reader sees of a node, without markup, on one line. Footnote references and
+// task boxes are left out.
+func (d *Document) text(n ast.Node) string {
+	var b strings.Builder
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		d.appendText(&b, c)
+	}
+	return b.String()
+}
+
+func (d *Document) appendText(b *strings.Builder, n ast.Node) {
+	switch n := n.(type) {
+	case *ast.Text:
+		value := n.Segment.Value(d.source)
+		if n.IsRaw() {
+			b.WriteString(strings.ReplaceAll(string(value), "\n", " "))
+			return
+		}
+		b.WriteString(unescape(value))
+		if n.SoftLineBreak() || n.HardLineBreak() {
+			b.WriteByte(' ')
+		}
+	case *ast.String:
+		b.WriteString(html.UnescapeString(string(n.Value)))
+	case *ast.AutoLink:
+		b.Write(n.Label(d.source))
+	case *ast.RawHTML:
+		if !d.plain {
+			b.WriteString(d.rawText(n))
+		}
+	default:
+		b.WriteString(d.text(n))
+	}
+}
+
+// unescape resolves backslash escapes and character references. It goes through the library's writer
+// and back, so that both always agree on what an escape is.
+func unescape(value []byte) string {
+	var b strings.Builder
+	w := bufio.NewWriter(&b)
+	gmhtml.DefaultWriter.Write(w, value)
+	_ = w.Flush() // a strings.Builder does not fail
+	return html.UnescapeString(b.String())
+}

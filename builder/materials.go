@@ -1,0 +1,153 @@
+package builder
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"trug/builder/site"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/view"
+	"trug/layouts"
+)
+
+// blends returns the materials of a recipe that the reference does not know.
+func (s *rendering) blends(p *Placed) []*garden.Material {
+	var out []*garden.Material
+	for _, f := range p.Result.Facts {
+		use, ok := f.(facts.Use)
+		if !ok {
+			continue
+		}
+		if m, known := s.Garden.Material(use.Amendment); known && m.Ref == nil && !slices.Contains(out, m) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// users returns the published recipes that use a material.
+func (s *rendering) users(id string) []*Placed {
+	var out []*Placed
+	for _, p := range s.recipes {
+		for _, f := range p.Result.Facts {
+			if use, ok := f.(facts.Use); ok && use.Amendment == id && !slices.Contains(out, p) {
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+// shown lists the materials of the cupboard page: the cupboard, then whatever else a recipe uses.
+func (s *rendering) shown() []*garden.Material {
+	out := slices.Clone(s.Garden.Cupboard())
+	for _, id := range s.Garden.MaterialIDs() {
+		in := slices.ContainsFunc(out, func(m *garden.Material) bool { return m.ID == id })
+		if m, ok := s.Garden.Material(id); ok && !in && len(s.users(id)) > 0 {
+			out = append(out, m)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *garden.Material) int { return cmp.Compare(a.Name, b.Name) })
+	return out
+}
+
+func (s *rendering) cupboardPage() error {
+	const at = site.Address("cupboard/")
+	var body layouts.CupboardPage
+	for _, m := range s.shown() {
+		body.Amendments = append(body.Amendments, s.amendment(m, at))
+	}
+	return s.page(at, layouts.Page{Title: "Cupboard", Description: "Every amendment used here: analysis, weight of a cup, source and cautions", Current: "Cupboard", Body: body})
+}
+
+func (s *rendering) amendment(m *garden.Material, at site.Address) layouts.Amendment {
+	a := layouts.Amendment{ID: m.ID, Name: m.Name, Density: s.densityText(m)}
+	for _, n := range reference.Nutrients {
+		f := m.Content(n)
+		a.Analysis = append(a.Analysis, layouts.Nutrient{Name: n.Symbol(), Text: percentText(f)})
+		a.Sources = append(a.Sources, f.Source...)
+	}
+	a.Sources = append(a.Sources, m.Density().Source...)
+	slices.Sort(a.Sources)
+	a.Sources = slices.Compact(a.Sources)
+	for _, p := range m.Packs {
+		a.Prices = append(a.Prices, fmt.Sprintf("%s for %.2f %s", quantityText(p.Holds), p.Price.Float()/100, s.Garden.Handbook.Currency))
+	}
+	if m.Stock != nil {
+		a.Stock = quantityText(*m.Stock)
+	}
+	if m.Ref != nil {
+		for _, text := range m.Ref.Cautions {
+			a.Cautions = append(a.Cautions, view.Caution{ID: m.ID, Word: "Caution", Text: text})
+		}
+	}
+	for _, p := range s.users(m.ID) {
+		a.UsedBy = append(a.UsedBy, layouts.Link{Name: p.Result.Title, Href: at.To(site.Recipe(p.ID))})
+	}
+	return a
+}
+
+func percentText(f reference.Figure) string {
+	switch {
+	case !f.Known:
+		return "not known"
+	case f.Low == f.High:
+		return view.Number(f.Typical) + " %"
+	}
+	return view.Number(f.Typical) + " % (" + view.Span(f.Low, f.High) + ")"
+}
+
+// densityText gives the weight of the main set's level cup.
+func (s *rendering) densityText(m *garden.Material) string {
+	d := m.Density()
+	if !d.Known {
+		return "not known: weigh a cup"
+	}
+	cup := units.Weigh(s.Garden.Handbook.Main.Cup(), d.Density())
+	text := "about " + view.Number(cup.Typical) + " g a cup"
+	if cup.Low != cup.High {
+		text += " (" + view.Span(cup.Low, cup.High) + ")"
+	}
+	return text
+}
+
+func quantityText(q units.Quantity) string {
+	if q.Weighed {
+		if g := q.Mass.Float(); g < 1000 {
+			return view.Number(g) + " g"
+		}
+		return view.Number(q.Mass.Float()/1000) + " kg"
+	}
+	return view.Number(q.Volume.Float()/1000) + " L"
+}
+
+// sourcesPage lists every work that a published number rests on, with the way back to each.
+func (s *rendering) sourcesPage() error {
+	const at = site.Address("sources/")
+	used := map[string][]layouts.Link{}
+	for _, p := range s.recipes {
+		for _, e := range p.Result.Sources {
+			used[e.Key] = append(used[e.Key], layouts.Link{Name: p.Result.Title, Href: at.To(site.Recipe(p.ID))})
+		}
+	}
+	for _, m := range s.shown() {
+		for _, key := range s.amendment(m, at).Sources {
+			used[key] = append(used[key], layouts.Link{Name: "Cupboard: " + m.Name, Href: at.To("cupboard/") + "#" + m.ID})
+		}
+	}
+	var body layouts.SourcesPage
+	for key, links := range used {
+		if e, ok := s.Garden.Source(key); ok {
+			body.Sources = append(body.Sources, layouts.Source{
+				Key: e.Key, Title: e.Title, Publisher: e.Publisher, Year: e.Year, Number: e.Number, URL: e.URL, Place: e.Place, UsedBy: links,
+			})
+		}
+	}
+	slices.SortFunc(body.Sources, func(a, b layouts.Source) int { return strings.Compare(a.Key, b.Key) })
+	return s.page(at, layouts.Page{Title: "Sources", Description: "The works behind the numbers, and the numbers behind each work", Current: "Sources", Body: body})
+}

@@ -1,0 +1,94 @@
+// Package notes finds the notes of a handbook and holds each one's text for positions.
+package notes
+
+import (
+	"io/fs"
+	"path"
+	"strings"
+	"unicode/utf8"
+
+	"trug/builder/markdown"
+	"trug/builder/site"
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/facts"
+)
+
+// A Note is one Markdown file of the content folder.
+type Note struct {
+	Path     string // "tubs/spring.md"
+	Address  site.Address
+	File     *diag.File
+	Document *markdown.Document
+	Page     facts.Page // filled in when the note's page block is computed
+}
+
+// Title returns the note's first heading, or its file name where it has none.
+func (n *Note) Title() string {
+	if n.Document.Title != "" {
+		return n.Document.Title
+	}
+	return strings.TrimSuffix(path.Base(n.Path), ".md")
+}
+
+// Find reads every note of a content folder in the order of their paths. name is the folder as messages
+// print it. Hidden files and the folder of the grower's own dress are left out.
+func Find(content fs.FS, name string, kinds []string, report func(diag.Diagnostic)) []*Note {
+	var out []*Note
+	places := map[site.Address]*Note{}
+	walk := func(file string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			report(diag.Errorf(diag.Whole(path.Join(name, file)), "cannot-read", "cannot read this: %s", reason(err)))
+			return nil
+		case skip(file, d):
+			return fs.SkipDir
+		case d.IsDir() || !strings.HasSuffix(file, ".md") || strings.HasPrefix(path.Base(file), "."):
+			return nil
+		}
+		n := read(content, name, file, kinds, report)
+		if n == nil {
+			return nil
+		}
+		if before := places[n.Address]; before != nil {
+			d := diag.Errorf(diag.Position{File: n.File}, "same-address", "this note would stand at the same address as %q", before.Path)
+			report(d.Hint("give one of them another file name"))
+			return nil
+		}
+		places[n.Address] = n
+		out = append(out, n)
+		return nil
+	}
+	if err := fs.WalkDir(content, ".", walk); err != nil {
+		report(diag.Errorf(diag.Whole(name), "cannot-read", "cannot read the folder: %s", reason(err)))
+	}
+	return out
+}
+
+func skip(file string, d fs.DirEntry) bool {
+	return d.IsDir() && file != "." && (strings.HasPrefix(d.Name(), ".") || file == "dress")
+}
+
+func reason(err error) string {
+	if pe, ok := err.(*fs.PathError); ok {
+		return pe.Err.Error()
+	}
+	return err.Error()
+}
+
+func read(content fs.FS, name, file string, kinds []string, report func(diag.Diagnostic)) *Note {
+	full := path.Join(name, file)
+	text, err := fs.ReadFile(content, file)
+	if err != nil {
+		report(diag.Errorf(diag.Whole(full), "cannot-read", "cannot read this note: %s", reason(err)))
+		return nil
+	}
+	if !utf8.Valid(text) {
+		report(diag.Errorf(diag.Whole(full), "not-utf-8", "this note is not UTF-8 text").Hint("save it as UTF-8"))
+		return nil
+	}
+	f := diag.NewFile(full, string(text))
+	return &Note{
+		Path: file, Address: site.Note(file), File: f,
+		Document: markdown.Parse(f, markdown.Options{Kinds: kinds}, report),
+	}
+}

@@ -1,0 +1,158 @@
+package builder
+
+import (
+	"cmp"
+	"html/template"
+	"slices"
+	"time"
+
+	"trug/builder/notes"
+	"trug/builder/site"
+	"trug/calcblocks/kit/data"
+	"trug/layouts"
+)
+
+func day(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}
+
+// newest is the later of a note's two dates.
+func newest(n *notes.Note) time.Time {
+	if n.Page.Revised.After(n.Page.Written) {
+		return n.Page.Revised
+	}
+	return n.Page.Written
+}
+
+func (s *rendering) item(from site.Address, n *notes.Note) layouts.Item {
+	return layouts.Item{
+		Name: n.Title(), Href: from.To(n.Address), Summary: n.Page.Summary,
+		Written: day(n.Page.Written), Revised: day(n.Page.Revised),
+	}
+}
+
+func (s *rendering) notePages(bodies map[*notes.Note]template.HTML) error {
+	for _, n := range s.Notes {
+		at := n.Address
+		body := layouts.NotePage{
+			Title: n.Title(), Summary: n.Page.Summary, Written: day(n.Page.Written), Revised: day(n.Page.Revised),
+			Topics: topicLinks(n, at), Body: bodies[n], Recipes: s.recipesOf(n),
+		}
+		err := s.page(at, layouts.Page{
+			Title: n.Title(), Description: n.Page.Summary, Current: "Notes", Body: body,
+			Trail: []layouts.Link{{Name: "Notes", Href: at.To("notes/")}},
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func topicLinks(n *notes.Note, at site.Address) []layouts.Link {
+	var out []layouts.Link
+	for _, t := range n.Page.Topics {
+		out = append(out, layouts.Link{Name: t, Href: at.To("notes/") + "#" + topicAnchor(t)})
+	}
+	return out
+}
+
+func topicAnchor(topic string) string { return "topic-" + data.Slug(topic) }
+
+func (s *rendering) recipesOf(n *notes.Note) []layouts.Link {
+	var out []layouts.Link
+	for _, p := range s.recipes {
+		if slices.Contains(s.usedIn[p.ID], n.Address) {
+			out = append(out, layouts.Link{Name: p.Result.Title, Href: n.Address.To(site.Recipe(p.ID))})
+		}
+	}
+	return out
+}
+
+// topics groups the notes, the newest first; those without a topic come last.
+func (s *rendering) topics(from site.Address) []layouts.Topic {
+	const loose = "Other notes"
+	groups := map[string][]*notes.Note{}
+	for _, n := range s.Notes {
+		for _, t := range n.Page.Topics {
+			groups[t] = append(groups[t], n)
+		}
+		if len(n.Page.Topics) == 0 {
+			groups[loose] = append(groups[loose], n)
+		}
+	}
+	var out []layouts.Topic
+	for name, group := range groups {
+		t := layouts.Topic{Name: name, Anchor: topicAnchor(name), Href: from.To("notes/") + "#" + topicAnchor(name)}
+		for _, n := range byDate(group) {
+			t.Notes = append(t.Notes, s.item(from, n))
+		}
+		out = append(out, t)
+	}
+	slices.SortFunc(out, func(a, b layouts.Topic) int {
+		if last := cmp.Compare(btoi(a.Name == loose), btoi(b.Name == loose)); last != 0 {
+			return last
+		}
+		return cmp.Compare(a.Name, b.Name)
+	})
+	return out
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func byDate(group []*notes.Note) []*notes.Note {
+	out := slices.Clone(group)
+	slices.SortStableFunc(out, func(a, b *notes.Note) int { return newest(b).Compare(newest(a)) })
+	return out
+}
+
+func (s *rendering) listPages() error {
+	if err := s.page("notes/", layouts.Page{Title: "Notes", Description: "All notes by topic", Current: "Notes", Body: layouts.NotesPage{Topics: s.topics("notes/")}}); err != nil {
+		return err
+	}
+	var body layouts.RecipesPage
+	for _, p := range s.recipes {
+		body.Recipes = append(body.Recipes, s.recipeItem(p))
+	}
+	return s.page("recipes/", layouts.Page{Title: "Recipes", Description: "All recipes", Current: "Recipes", Body: body})
+}
+
+func (s *rendering) frontPage() error {
+	hb := s.Garden.Handbook
+	intro, err := s.intro()
+	if err != nil {
+		return err
+	}
+	body := layouts.FrontPage{Title: hb.Title, Intro: intro, Topics: s.topics("")}
+	for _, n := range byDate(s.Notes) {
+		if len(body.Newest) < 5 && !newest(n).IsZero() {
+			body.Newest = append(body.Newest, s.item("", n))
+		}
+	}
+	return s.page("", layouts.Page{Title: hb.Title, Description: "A growing handbook with amounts worked out for every container size", Body: body})
+}
+
+// intro says what this handbook is and leads to its parts.
+func (s *rendering) intro() (template.HTML, error) {
+	const at = site.Address("")
+	i := layouts.Intro{
+		Author: s.Garden.Handbook.Author, Notes: len(s.Notes), Recipes: len(s.recipes), Pots: len(s.Garden.Pots),
+		NotesAt: at.To("notes/"), RecipesAt: at.To("recipes/"), PotsAt: at.To("pots/"), CupboardAt: at.To("cupboard/"),
+	}
+	if len(s.recipes) > 0 {
+		i.FirstRecipe, i.FirstWay = s.recipes[0].Result.Title, at.To(site.Recipe(s.recipes[0].ID))
+	}
+	return s.look.Intro(i)
+}
+
+func (s *rendering) notFoundPage() error {
+	return s.page(notFound, layouts.Page{Title: "Not found", Body: layouts.NotFoundPage{}})
+}

@@ -1,0 +1,196 @@
+package builder
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"trug/builder/markdown"
+	"trug/builder/notes"
+	"trug/calcblocks"
+	"trug/calcblocks/kit/block"
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/form"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/reference"
+)
+
+// A Handbook is a content folder, read and computed.
+type Handbook struct {
+	diag.List
+	Garden *garden.Garden
+	Ref    *reference.Library
+	Notes  []*notes.Note
+	Blocks []*Placed // notes in order, then recipe files
+	files  fs.FS
+	today  time.Time
+}
+
+// Placed is a block with its place in the handbook.
+type Placed struct {
+	Kind   block.Kind
+	ID     string
+	At     diag.Position // the id, or the fence where it has none
+	Note   *notes.Note   // nil for a recipe file
+	Source string        // the YAML of the block, or the whole recipe file
+	Result block.Result
+	block  block.Block
+	fence  *markdown.Block
+	root   *form.Node
+}
+
+// Read reads a content folder and computes every block. Faults are in the handbook's list; an error
+// means that there is no such folder.
+func Read(content string, today time.Time) (*Handbook, error) {
+	root, err := os.OpenRoot(content)
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the content folder %q: %w", content, underlying(err))
+	}
+	h := &Handbook{Ref: reference.Default(), files: root.FS(), today: today}
+	name := filepath.ToSlash(filepath.Clean(content))
+	h.Garden = garden.Open(h.files, name, h.Ref, h.Report)
+	h.Notes = notes.Find(h.files, name, calcblocks.Names(), h.Report)
+	for _, n := range h.Notes {
+		h.place(n)
+	}
+	h.placeRecipes()
+	h.checkIDs()
+	h.compute()
+	return h, nil
+}
+
+func underlying(err error) error {
+	if pe, ok := err.(*fs.PathError); ok {
+		return pe.Err
+	}
+	return err
+}
+
+// place parses the blocks of a note.
+func (h *Handbook) place(n *notes.Note) {
+	for i, fence := range n.Document.Blocks {
+		kind, ok := calcblocks.Named(fence.Kind)
+		if !ok {
+			continue // reported where the fence was found
+		}
+		if kind.Name == "page" && i > 0 {
+			h.Report(diag.Errorf(fence.At, "page-not-first", "a page block stands here after another block").Hint("put the page block first in the note, and only once"))
+			continue
+		}
+		p := &Placed{Kind: kind, ID: fence.ID, At: fence.At, Note: n, Source: fence.Body, fence: fence}
+		if fence.ID != "" {
+			p.At = fence.IDAt
+		}
+		p.root = form.Read(form.Source{Text: fence.Body, At: fence.Position, Report: h.Report, Values: h.Garden.Values()})
+		h.add(p)
+	}
+}
+
+// add parses a block and keeps it; one that cannot be read is left out, since that was reported.
+func (h *Handbook) add(p *Placed) {
+	if p.Kind.NeedsID && p.ID == "" {
+		h.Report(diag.Errorf(p.At, "no-id", "a %s needs an id", p.Kind.Name).Hint("write it behind the kind, such as \"%s spring-tubs\"", p.Kind.Name))
+	}
+	if p.root == nil {
+		if strings.TrimSpace(p.Source) == "" {
+			h.Report(diag.Errorf(p.At, "empty-block", "this block is empty").Hint("see: trug show --help %s", p.Kind.Name))
+		}
+		return
+	}
+	p.block = p.Kind.Parse(p.root)
+	h.Blocks = append(h.Blocks, p)
+}
+
+func (h *Handbook) placeRecipes() {
+	kind, _ := calcblocks.Named("recipe")
+	for _, f := range h.Garden.Recipes {
+		h.add(&Placed{Kind: kind, ID: f.ID, At: f.At, Source: f.Text, root: f.Node})
+	}
+}
+
+// checkIDs reports an id that two blocks share.
+func (h *Handbook) checkIDs() {
+	first := map[string]*Placed{}
+	for _, p := range h.Blocks {
+		if p.ID == "" {
+			continue
+		}
+		if before := first[p.ID]; before != nil {
+			d := diag.Errorf(p.At, "repeated-id", "the id %q is taken", p.ID)
+			h.Report(d.Hint("ids are unique in the handbook: choose another").Also(before.At, "the first %q is here", p.ID))
+			continue
+		}
+		first[p.ID] = p
+	}
+}
+
+// compute computes all blocks, lower phases first, so that later ones read the facts of earlier ones.
+func (h *Handbook) compute() {
+	order := slices.Clone(h.Blocks)
+	slices.SortStableFunc(order, func(a, b *Placed) int { return a.Kind.Phase - b.Kind.Phase })
+	var told []facts.Fact
+	for _, p := range order {
+		p.Result = p.block.Compute(h.pass(p, told))
+		told = append(told, p.Result.Facts...)
+		for _, f := range p.Result.Facts {
+			if page, ok := f.(facts.Page); ok {
+				p.Note.Page = page
+			}
+		}
+	}
+	h.Notes = slices.DeleteFunc(h.Notes, func(n *notes.Note) bool { return n.Page.Hidden })
+}
+
+func (h *Handbook) pass(p *Placed, told []facts.Fact) *block.Pass {
+	return &block.Pass{ID: p.ID, At: p.At, Ref: h.Ref, Garden: h.Garden, Today: h.today, Facts: told, Report: h.Report}
+}
+
+// Block returns the block with an id.
+func (h *Handbook) Block(id string) (*Placed, bool) {
+	i := slices.IndexFunc(h.Blocks, func(p *Placed) bool { return p.ID == id })
+	if i < 0 {
+		return nil, false
+	}
+	return h.Blocks[i], true
+}
+
+// IDs returns the ids of all blocks, for hints.
+func (h *Handbook) IDs() []string {
+	var out []string
+	for _, p := range h.Blocks {
+		if p.ID != "" {
+			out = append(out, p.ID)
+		}
+	}
+	return out
+}
+
+// Ask computes a block again for one container and with picks; what is wrong with them is returned.
+func (h *Handbook) Ask(p *Placed, container string, with []string) (block.Result, []diag.Diagnostic) {
+	var asked diag.List
+	pass := h.pass(p, nil)
+	pass.For, pass.With, pass.Report = container, with, asked.Report
+	result := p.block.Compute(pass)
+	return result, asked.Sorted()
+}
+
+// visible says whether a block's note is published.
+func (p *Placed) visible() bool { return p.Note == nil || !p.Note.Page.Hidden }
+
+// Concerning returns the faults that stand in the way of a block: those in its own source and in the
+// grower's files. A fault in another note does not.
+func (h *Handbook) Concerning(p *Placed) []diag.Diagnostic {
+	var out []diag.Diagnostic
+	for _, d := range h.Sorted() {
+		elsewhere := strings.HasSuffix(d.At.Name(), ".md") && d.At.Name() != p.At.Name()
+		if d.Severity == diag.Fault && !elsewhere {
+			out = append(out, d)
+		}
+	}
+	return out
+}

@@ -1,0 +1,117 @@
+package builder
+
+import (
+	"fmt"
+
+	"trug/builder/output"
+	"trug/builder/site"
+	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/view"
+	"trug/layouts"
+)
+
+func (s *rendering) recipeItem(p *Placed) layouts.RecipeItem {
+	const at = site.Address("recipes/")
+	item := layouts.RecipeItem{Name: p.Result.Title, Href: at.To(site.Recipe(p.ID)), For: forText(p), UsedIn: s.links(at, s.usedIn[p.ID])}
+	for _, size := range sizeLabels(p) {
+		item.Sizes = append(item.Sizes, layouts.Link{Name: size, Href: at.To(site.Recipe(p.ID)) + "#for-" + data.Slug(size)})
+	}
+	return item
+}
+
+func forText(p *Placed) string {
+	if f, ok := p.Result.Data.Get("for").(data.Object); ok {
+		if litres, ok := f.Get("litres").(data.Number); ok {
+			return fmt.Sprintf("%s L of mix", view.Number(float64(litres)))
+		}
+	}
+	return ""
+}
+
+func sizeLabels(p *Placed) []string {
+	var out []string
+	sizes, _ := p.Result.Data.Get("sizes").(data.List)
+	for _, size := range sizes {
+		if label, ok := size.(data.Object).Get("label").(data.Text); ok {
+			out = append(out, string(label))
+		}
+	}
+	return out
+}
+
+func (s *rendering) links(from site.Address, to []site.Address) []layouts.Link {
+	var out []layouts.Link
+	for _, n := range s.Notes {
+		for _, a := range to {
+			if n.Address == a {
+				out = append(out, layouts.Link{Name: n.Title(), Href: from.To(a)})
+			}
+		}
+	}
+	return out
+}
+
+// recipePages writes each recipe's page with its JSON, CSV and recipe file beside it.
+func (s *rendering) recipePages() error {
+	for _, p := range s.recipes {
+		if err := s.recipePage(p); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *rendering) recipePage(p *Placed) error {
+	if len(p.Result.Data) == 0 {
+		return nil // its faults stop the build
+	}
+	at := site.Recipe(p.ID)
+	doc := p.Result.View
+	doc.Parts = append(doc.Parts, view.Listing{Title: "How this was written", Language: "yaml", Text: p.written()})
+	parts, err := s.parts(doc, at, p.ID, 2)
+	if err != nil {
+		return err
+	}
+	stamp, _ := p.Result.Data.Get("stamp").(data.Text)
+	body := layouts.RecipePage{Title: p.Result.Title, Parts: parts, Files: s.recipeFiles(p, at), UsedIn: s.links(at, s.usedIn[p.ID]), Stamp: string(stamp)}
+	return s.page(at, layouts.Page{
+		Title: p.Result.Title, Current: "Recipes", Body: body, Alternates: body.Files,
+		Description: fmt.Sprintf("Amounts in spoons and grams for %d container sizes, with sources and cautions", len(sizeLabels(p))),
+		Trail:       []layouts.Link{{Name: "Recipes", Href: at.To("recipes/")}},
+	})
+}
+
+// written is the block as its author wrote it.
+func (p *Placed) written() string {
+	if p.fence != nil {
+		return p.fence.Fenced()
+	}
+	return p.Source
+}
+
+func (s *rendering) recipeFiles(p *Placed, at site.Address) []layouts.File {
+	files := []struct {
+		ending, kind, name string
+		body               []byte
+	}{
+		{".json", "application/json", "JSON", data.JSON(p.Result.Data)},
+		{".csv", "text/csv", "CSV", data.CSV(p.Result.Data)},
+		{".recipe.yaml", "application/yaml", "Recipe file", s.recipeFile(p)},
+	}
+	var out []layouts.File
+	for _, f := range files {
+		place := site.Address("recipes/" + p.ID + f.ending)
+		s.add(place, f.body)
+		out = append(out, layouts.File{Type: f.kind, Href: at.To(place), Name: f.name})
+	}
+	return out
+}
+
+// recipeFile is the recipe for another handbook: as it was written, with the blends that the reference
+// does not know.
+func (s *rendering) recipeFile(p *Placed) []byte {
+	if p.Note == nil {
+		return []byte(p.Source)
+	}
+	return output.RecipeFile(p.ID, string(s.Garden.Handbook.Main), p.root, p.Source, s.blends(p))
+}

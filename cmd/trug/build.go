@@ -1,0 +1,100 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"trug/builder"
+	"trug/calcblocks/kit/diag"
+)
+
+type buildVerb struct {
+	folders
+	As string `help:"How faults are printed: text or json." enum:"text,json" default:"text"`
+}
+
+// Run builds the site; with faults it prints them and leaves the site as it was.
+func (v *buildVerb) Run(_ context.Context, c Console) error {
+	c.progress("reading %s", v.In)
+	report, err := builder.Build(builder.Options{Content: v.In, Out: v.Out, Today: c.Now()})
+	c.progress("")
+	if err != nil {
+		return err
+	}
+	if err := c.diagnose(c.Err, report, v.As); err != nil {
+		return err
+	}
+	for _, advice := range report.Advice {
+		fmt.Fprintf(c.Err, "note: %s\n", advice)
+	}
+	fmt.Fprintf(c.Out, "%s: %s, %s, %s\n", v.Out, count(report.Notes, "note"), count(report.Recipes, "recipe"), count(report.Files, "file"))
+	return nil
+}
+
+type proofVerb struct {
+	In string `help:"Folder of the notes." default:"content" placeholder:"DIR"`
+	As string `help:"How faults are printed: text or json." enum:"text,json" default:"text"`
+}
+
+// Run prints faults and doubts and writes nothing.
+func (v *proofVerb) Run(_ context.Context, c Console) error {
+	c.progress("reading %s", v.In)
+	report, err := builder.Proof(builder.Options{Content: v.In, Today: c.Now()})
+	c.progress("")
+	if err != nil {
+		return err
+	}
+	return c.proof(report, v.As)
+}
+
+// proof prints what was found, which is what proof is for: to Out.
+func (c Console) proof(report builder.Report, as string) error {
+	err := c.diagnose(c.Out, report, as)
+	if as == "text" && err == nil {
+		fmt.Fprintf(c.Out, "no faults in %s and %s\n", count(report.Notes, "note"), count(report.Recipes, "recipe"))
+	}
+	return err
+}
+
+// diagnose prints faults and doubts to w and returns errFaults when there are faults.
+func (c Console) diagnose(w io.Writer, report builder.Report, as string) error {
+	if as == "json" {
+		if err := diag.PrintJSON(w, report.Diagnostics); err != nil {
+			return err
+		}
+	} else {
+		diag.Print(w, report.Diagnostics, c.style())
+	}
+	if report.Faults == 0 {
+		return nil
+	}
+	if as == "text" {
+		fmt.Fprintf(c.Err, "%s; nothing was published\n", count(report.Faults, "fault"))
+	}
+	return errFaults
+}
+
+func (c Console) style() diag.Style {
+	if !c.Lively {
+		return diag.Style{}
+	}
+	paint := func(code string) func(string) string {
+		return func(s string) string { return "\x1b[" + code + "m" + s + "\x1b[0m" }
+	}
+	return diag.Style{Fault: paint("1"), Hint: paint("32")}
+}
+
+// progress shows what is being done, on a terminal only; an empty text takes it away.
+func (c Console) progress(format string, args ...any) {
+	if c.Lively {
+		fmt.Fprintf(c.Err, "\r\x1b[K"+format, args...)
+	}
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
