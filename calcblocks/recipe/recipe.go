@@ -163,7 +163,9 @@ func (r *recipe) parseTop(n *form.Node) {
 		n.Fault("top-needs-one", "write one of depth (\"5 cm\"), share (\"25 %\") or volume (\"10 L\")", "the compost on top needs exactly one of depth, share and volume")
 		return
 	}
-	r.top = t
+	if t.depth != nil || t.share != nil || t.volume != nil {
+		r.top = t
+	}
 }
 
 func when[T any](ok bool, v T) *T {

@@ -2,7 +2,10 @@
 // and the stamp are made of. Numbers are unrounded; units stand in the names.
 package data
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // A Value is an Object, a List, a Number, a Text, a Flag or Null.
 type Value interface{ value() }
@@ -74,14 +77,12 @@ func Pair(low, high float64) Object {
 	return Object{{"low", Number(low)}, {"high", Number(high)}}
 }
 
-// Six rounds to six significant digits, the precision of every printed number.
+// Six rounds to six significant digits, the precision of every printed number. It goes by the decimal
+// text: scaling by a power of ten would leave digits behind, such as 12345699999.999998.
 func Six(x float64) float64 {
-	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return x
 	}
-	scale := math.Pow(10, 5-math.Floor(math.Log10(math.Abs(x))))
-	if scale == 0 || math.IsInf(scale, 0) {
-		return x
-	}
-	return math.Round(x*scale) / scale
+	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 5, 64), 64) // a finite number reads back
+	return y
 }

@@ -8,19 +8,23 @@ import (
 )
 
 // Slug turns text into a lower-case name for an address or a path: letters and digits of any script,
-// accents folded off Latin letters, everything else one hyphen. Text without either is "section".
+// accents folded off Latin letters, everything else one hyphen. Text without either is "section". Marks
+// on letters of other scripts stay: there they are vowels, or make another letter.
 func Slug(s string) string {
 	var b strings.Builder
-	gap := false
+	gap, latin := false, false
 	for _, r := range norm.NFKD.String(strings.ToLower(s)) {
 		switch {
-		case unicode.Is(unicode.Mn, r):
 		case unicode.IsLetter(r) || unicode.IsDigit(r):
 			if gap && b.Len() > 0 {
 				b.WriteByte('-')
 			}
-			gap = false
+			gap, latin = false, unicode.Is(unicode.Latin, r)
 			b.WriteRune(r)
+		case unicode.IsMark(r):
+			if !gap && !latin && b.Len() > 0 {
+				b.WriteRune(r)
+			}
 		default:
 			gap = true
 		}

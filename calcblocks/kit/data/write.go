@@ -112,14 +112,15 @@ func CSV(v Value) []byte {
 }
 
 func guardFormula(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t", rune(s[0])) {
+	if s != "" && strings.ContainsRune("=+-@\t\r\n", rune(s[0])) {
 		return "'" + s
 	}
 	return s
 }
 
 // Walk visits every leaf with its path: keys and list members joined by "/". A member of a list is
-// named by its label, amendment, name, key or id as a slug, else by its place from 1.
+// named by its label, amendment, name, key or id as a slug, else by its place from 1; a name that an
+// earlier member has gets its place too, so that every path is one leaf's.
 func Walk(v Value, visit func(path string, leaf Value)) { walk("", v, visit) }
 
 func walk(path string, v Value, visit func(string, Value)) {
@@ -135,8 +136,14 @@ func walk(path string, v Value, visit func(string, Value)) {
 			walk(join(f.Key), f.Value, visit)
 		}
 	case List:
+		taken := map[string]bool{}
 		for i, item := range v {
-			walk(join(memberName(i, item)), item, visit)
+			name := memberName(i, item)
+			if taken[name] {
+				name += "-" + strconv.Itoa(i+1)
+			}
+			taken[name] = true
+			walk(join(name), item, visit)
 		}
 	default:
 		visit(path, v)

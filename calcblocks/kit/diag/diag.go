@@ -65,7 +65,7 @@ type List struct{ all []Diagnostic }
 // Report adds a diagnostic; one that is already there is not added again.
 func (l *List) Report(d Diagnostic) {
 	for _, have := range l.all {
-		if have.At == d.At && have.Code == d.Code && have.Message == d.Message {
+		if have.At.same(d.At) && have.Code == d.Code && have.Message == d.Message {
 			return
 		}
 	}

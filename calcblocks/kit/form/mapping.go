@@ -44,7 +44,7 @@ func (n *Node) Mapping() Mapping {
 func (n *Node) Fields(known ...string) Mapping {
 	m := n.Mapping()
 	for _, e := range m.Entries {
-		if e.Name != "<<" && !slices.Contains(known, e.Name) { // a merge key has its own fault
+		if e.Name != "<<" && !n.isSplit(e) && !slices.Contains(known, e.Name) { // these have faults of their own
 			e.Key.Report(unknownKey(e.Key, e.Name, known))
 		}
 	}

@@ -51,11 +51,9 @@ func (n *Node) checkKeys() {
 	}
 }
 
-// swallowed reports an entry of a flow mapping that has a key and no value: a decimal comma, or a comma
-// inside a text, started it.
+// swallowed reports an entry of a flow mapping that a comma started.
 func (n *Node) swallowed(e Entry) bool {
-	flow := n.yaml.Style&yaml.FlowStyle != 0
-	if !flow || !e.Value.IsText() || e.Value.yaml.Value != "" || !e.Value.plain() {
+	if !n.isSplit(e) {
 		return false
 	}
 	hint := "put a text that holds a comma in quotes"
@@ -64,4 +62,11 @@ func (n *Node) swallowed(e Entry) bool {
 	}
 	e.Key.Fault("split-by-comma", hint, "the comma before %q starts a new entry, which has no value", clip(e.Name))
 	return true
+}
+
+// isSplit says whether an entry of a flow mapping has a key and no value: a decimal comma, or a comma
+// inside a text, started it.
+func (n *Node) isSplit(e Entry) bool {
+	flow := n.yaml.Style&yaml.FlowStyle != 0
+	return flow && e.Value.IsText() && e.Value.yaml.Value == "" && e.Value.plain()
 }

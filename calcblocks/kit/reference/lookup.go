@@ -16,11 +16,16 @@ import (
 // another heading key, or by its place from 0. In volumes a list of two rising numbers is a range. ok is
 // false when there is no figure.
 func (l *Library) At(file string, path ...string) (Figure, bool) {
-	at, ok := l.walk(file, path)
-	if !ok {
-		return Figure{}, false
+	key := file + "\n" + strings.Join(path, "\n")
+	if seen, ok := l.found.Load(key); ok {
+		f := seen.(Figure)
+		return f, f.Known
 	}
-	f := at.figure()
+	var f Figure
+	if at, ok := l.walk(file, path); ok {
+		f = at.figure()
+	}
+	l.found.Store(key, f)
 	return f, f.Known
 }
 

@@ -53,7 +53,14 @@ func Exactly[D any](r *big.Rat) Of[D] { return Of[D]{new(big.Rat).Set(r)} }
 // Millilitres returns a volume that came from geometry or a density. It is exact to a nanolitre, finer
 // than any measure, so that a size written as "20 L" stays 20 L and its fractions stay short.
 func Millilitres(x float64) Volume {
-	return Volume{big.NewRat(int64(math.Round(x*1e6)), 1e6)}
+	r := new(big.Rat).SetFloat64(x)
+	if r == nil {
+		panic("units: a volume must be finite")
+	}
+	if math.Abs(x) < 1e12 { // beyond, the float itself is coarser
+		r.SetFrac64(int64(math.Round(x*1e6)), 1e6)
+	}
+	return Volume{r}
 }
 
 // Rat returns the quantity in base units.
