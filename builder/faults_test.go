@@ -49,7 +49,7 @@ func printed(all []diag.Diagnostic) string {
 func TestFaults(t *testing.T) {
 	files, err := filepath.Glob("testdata/faults/*.txtar")
 	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(files), 40)
+	require.GreaterOrEqual(t, len(files), 50)
 	for _, file := range files {
 		full, err := filepath.Abs(file)
 		require.NoError(t, err)

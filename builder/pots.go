@@ -4,10 +4,10 @@ import (
 	"fmt"
 
 	"trug/builder/site"
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/vessel"
 	"trug/calcblocks/kit/view"
-	"trug/calcblocks/recipe"
 	"trug/layouts"
 )
 
@@ -23,7 +23,7 @@ func (s *rendering) potPages() error {
 	for _, p := range s.Garden.Pots {
 		c := container(p)
 		low, high := c.Litres()
-		drawn := recipe.PotView(c)
+		drawn := care.PotView(c)
 		drawn.Href = at.To(site.Pot(p.ID))
 		drawing.Items = append(drawing.Items, drawn)
 		body.Pots = append(body.Pots, layouts.PotItem{
@@ -58,7 +58,7 @@ func (s *rendering) potPage(p garden.Pot) error {
 // potView draws a pot with its dimensions and writes out its volume.
 func potView(p garden.Pot) view.Doc {
 	c := container(p)
-	drawn := recipe.PotView(c)
+	drawn := care.PotView(c)
 	drawn.Dimensions = true
 	low, high := c.Litres()
 	v := p.Vessel

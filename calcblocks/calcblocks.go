@@ -5,11 +5,13 @@ import (
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/page"
 	"trug/calcblocks/recipe"
+	"trug/calcblocks/topup"
+	"trug/calcblocks/weight"
 )
 
 // All returns the kinds in the order in which help lists them.
 func All() []block.Kind {
-	return []block.Kind{page.Kind, recipe.Kind}
+	return []block.Kind{page.Kind, recipe.Kind, topup.Kind, weight.Kind}
 }
 
 // Named returns the kind with a name.

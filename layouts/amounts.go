@@ -32,14 +32,14 @@ type amountModel struct {
 	view.Amount
 	Tick  string // what the reader's tick is kept under
 	Sets  []setModel
-	Grams []term
+	Grams [][]term
 }
 
 // setModel is a measure in one spoon set.
 type setModel struct {
 	Set, Name string
 	First     bool
-	Terms     []term
+	Ends      [][]term
 }
 
 // setNames are the spoon sets as readers know them.
@@ -83,11 +83,11 @@ func (p printer) amount(a view.Amount, sets []string) amountModel {
 	m := amountModel{
 		Amount: a,
 		Tick:   strings.Join([]string{p.BlockID, p.size, a.Amendment}, "/"),
-		Grams:  terms(a.Grams),
+		Grams:  ends(a.Grams),
 	}
 	for _, set := range sets {
 		if text := a.Measures[set]; text != "" {
-			m.Sets = append(m.Sets, setModel{set, setName(set), len(m.Sets) == 0, terms(text)})
+			m.Sets = append(m.Sets, setModel{set, setName(set), len(m.Sets) == 0, ends(text)})
 		}
 	}
 	return m

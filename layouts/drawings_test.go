@@ -120,15 +120,16 @@ func TestDigits(t *testing.T) {
 	assert.Equal(t, "0", digits(math.NaN()))
 }
 
-func TestTerms(t *testing.T) {
-	for measure, want := range map[string][]term{
-		"1 1/2 cup + 2 tbsp": {{"", "", "1 1/2", "cup"}, {"+", "", "2", "tbsp"}},
-		"1/4 to 1/2 cup":     {{"", "", "1/4", ""}, {"to", "", "1/2", "cup"}},
-		"about ½ tsp":        {{"", "about", "½", "tsp"}},
-		"a pinch":            {{"", "a pinch", "", ""}},
-		"":                   nil,
+func TestEndsAndTerms(t *testing.T) {
+	for measure, want := range map[string][][]term{
+		"1 1/2 cup + 2 tbsp":       {{{"", "1 1/2", "cup"}, {"", "2", "tbsp"}}},
+		"1/4 to 1/2 cup":           {{{"", "1/4", ""}}, {{"", "1/2", "cup"}}},
+		"2 tbsp to 2 tbsp + 2 tsp": {{{"", "2", "tbsp"}}, {{"", "2", "tbsp"}, {"", "2", "tsp"}}},
+		"about ½ tsp":              {{{"about", "½", "tsp"}}},
+		"a pinch":                  {{{"a pinch", "", ""}}},
+		"":                         nil,
 	} {
-		assert.Equal(t, want, terms(measure), measure)
+		assert.Equal(t, want, ends(measure), measure)
 	}
 }
 

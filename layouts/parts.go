@@ -43,6 +43,9 @@ type blockModel struct {
 
 // Parts returns the HTML of a block's parts.
 func (l *Layouts) Parts(doc view.Doc, c Context) (template.HTML, error) {
+	if len(doc.Parts) == 0 {
+		return "", nil // a block that shows nothing leaves no empty frame
+	}
 	p := printer{Context: c, layouts: l, level: max(c.Heading, 1), made: map[string]int{}}
 	parts, err := p.all(doc.Parts)
 	if err != nil {

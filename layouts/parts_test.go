@@ -165,3 +165,7 @@ func TestOrderOfWeight(t *testing.T) {
 	html = string(printSample(t, l, view.Doc{Parts: sampleSizes().Items[0].Parts[1:]}, Context{}))
 	assert.Less(t, strings.Index(html, "With kelp meal"), strings.Index(html, "With wood ash"), "the default comes first")
 }
+
+func TestBlockThatShowsNothingLeavesNoFrame(t *testing.T) {
+	assert.Empty(t, printSample(t, ourLayouts(t), view.Doc{}, Context{BlockID: "page", Heading: 3}))
+}

@@ -204,8 +204,8 @@ func samplePages(t *testing.T, l *Layouts) map[string]Page {
 			{ID: "gypsum", Name: "Gypsum", Density: "0.9 to 1.1 g/mL"},
 		}}),
 		"sources/index": page("../", "Sources", "Sources", SourcesPage{Sources: []Source{
-			{Key: "court-need-2019", Title: "Nutrient need of courtyard crops.", Publisher: "Tanglewick growers", Year: 2019, Number: "Sheet 4", URL: "https://bench.example/need", Confidence: sources.Checked, UsedBy: used},
-			{Key: "dust-notice-1989", Title: "Notice on dust.", URL: "bench.example/dust", Confidence: sources.FromMemory},
+			{Key: "court-need-2019", Title: "Nutrient need of courtyard crops", Publisher: "Tanglewick growers", Year: 2019, Number: "Sheet 4", URL: "https://bench.example/need", Confidence: sources.Checked, UsedBy: used},
+			{Key: "dust-notice-1989", Title: "Notice on dust", URL: "bench.example/dust", Confidence: sources.FromMemory},
 		}}),
 		"plain/index": page("../", "How a recipe is computed", "", PlainPage{Title: "How a recipe is computed", HTML: "<p>By volume.</p>"}),
 		"404":         page("/bench/", "Nothing at this address", "", NotFoundPage{}),

@@ -92,17 +92,28 @@ func spot(x float64) string {
 }
 
 // A term is one part of a measure: its number stands large, its words beside it.
-type term struct{ Joint, Before, Number, Unit string }
+type term struct{ Before, Number, Unit string }
 
-// terms takes "1 1/2 cup + 2 tbsp" apart at "+" and "to".
+// ends takes "2 tbsp to 1/4 cup + 1 tsp" apart: the two ends of a range, or the one, in terms.
+func ends(measure string) [][]term {
+	var out [][]term
+	for _, end := range strings.Split(measure, " to ") {
+		if end != "" {
+			out = append(out, terms(end))
+		}
+	}
+	return out
+}
+
+// terms takes "1 1/2 cup + 2 tbsp" apart at the plus signs.
 func terms(measure string) []term {
 	var out []term
 	var t term
 	for _, word := range strings.Fields(measure) {
 		switch {
-		case word == "+" || word == "to":
+		case word == "+":
 			out = append(out, t)
-			t = term{Joint: word}
+			t = term{}
 		case numeral(word):
 			t.Number = spaced(t.Number, word)
 		case t.Number == "":

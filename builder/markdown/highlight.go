@@ -28,33 +28,70 @@ import (
 //	x                                        anything else
 func Highlight(code, language string) string {
 	code = clean(code)
-	lexer := lexers.Get(language)
-	if lexer == nil || language == "" {
+	tokens, ok := tokenise(code, language)
+	if !ok {
 		return html.EscapeString(code)
 	}
-	tokens, err := chroma.Coalesce(lexer).Tokenise(nil, code)
-	if err != nil {
-		return html.EscapeString(code)
-	}
-	var b, plain strings.Builder
-	for _, t := range tokens.Tokens() {
-		if rest := len(code) - plain.Len(); len(t.Value) > rest {
-			t.Value = t.Value[:rest] // a line end that the lexer added
-		}
-		plain.WriteString(t.Value)
+	var b strings.Builder
+	for _, t := range tokens {
 		writeToken(&b, t)
-	}
-	if plain.String() != code {
-		return html.EscapeString(code)
 	}
 	return b.String()
 }
 
+// tokenise returns the tokens of code and whether they hold all of it and nothing else. A lexer that
+// fails, in whatever way, costs the colours and not the page.
+func tokenise(code, language string) (out []chroma.Token, ok bool) {
+	defer func() {
+		if recover() != nil {
+			ok = false
+		}
+	}()
+	if language == "" {
+		return nil, false
+	}
+	lexer := lexers.Get(language)
+	if lexer == nil {
+		return nil, false
+	}
+	next, err := lexer.Tokenise(nil, code)
+	if err != nil {
+		return nil, false
+	}
+	return collect(next, code)
+}
+
+// stuck is how many empty tokens one after another mean that a lexer turns in a circle. Some do, on
+// text that is not of their language.
+const stuck = 1000
+
+// collect reads tokens until they hold the whole code, and joins neighbours of one class.
+func collect(next chroma.Iterator, code string) (out []chroma.Token, ok bool) {
+	rest, empty := code, 0
+	for t := next(); t != chroma.EOF && rest != ""; t = next() {
+		if t.Value == "" {
+			if empty++; empty > stuck {
+				return nil, false
+			}
+			continue
+		}
+		empty = 0
+		t.Value = t.Value[:min(len(t.Value), len(rest))] // some lexers add a line end
+		if !strings.HasPrefix(rest, t.Value) {
+			return nil, false
+		}
+		rest = rest[len(t.Value):]
+		if n := len(out) - 1; n >= 0 && classOf(out[n].Type) == classOf(t.Type) {
+			out[n].Value += t.Value
+		} else {
+			out = append(out, t)
+		}
+	}
+	return out, rest == ""
+}
+
 func writeToken(b *strings.Builder, t chroma.Token) {
 	class := classOf(t.Type)
-	if t.Value == "" {
-		return
-	}
 	if class == "" {
 		b.WriteString(html.EscapeString(t.Value))
 		return

@@ -39,11 +39,13 @@ func TestInfoLines(t *testing.T) {
 		{"recipe ---", "recipe", "---", []string{"2:11 fault id-not-kebab"}, ""},
 		{
 			"recipe tub é more", "recipe", "tub",
-			[]string{"2:15 fault info-extra-word"}, `the line holds a kind and an id, nothing more; an id of two words is written "tub-e"`,
+			[]string{"2:15 fault info-extra-word"},
+			`the line holds a kind and an id, nothing more; an id of two words is written "tub-e"`,
 		},
 		{
 			"Recpie Tub two", "recipe", "Tub",
-			[]string{"2:4 fault kind-unknown", "2:11 fault id-not-kebab", "2:15 fault info-extra-word"}, `did you mean "recipe"?`,
+			[]string{"2:4 fault kind-unknown", "2:11 fault id-not-kebab", "2:15 fault info-extra-word"},
+			`did you mean "recipe"?`,
 		},
 	}
 	for _, c := range cases {

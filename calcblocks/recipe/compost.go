@@ -18,7 +18,7 @@ type layer struct {
 // layer works out the compost for a container: by depth from the shape (volumes.md, section 2), by share
 // of the refilled volume, or by volume in proportion to the mix.
 func (c *computation) layer(container garden.Container) *layer {
-	if c.compost == nil {
+	if c.compost == nil || !c.top.measured() {
 		return nil
 	}
 	l := &layer{material: c.compost}
@@ -48,6 +48,6 @@ func (c *computation) firmed(container garden.Container, litres float64) float64
 // looseFor returns the loose volume that firms to litres: litres / r, r about 0.80, 0.645 to 0.952
 // (volumes.yaml, packing).
 func (c *computation) looseFor(litres float64) units.SomeVolume {
-	r := c.figure("volumes", "packing", "ratio")
+	r := c.pass.Ref.Must("volumes", "packing", "ratio")
 	return units.SomeVolume{Low: litres * 1000 / r.High, Typical: litres * 1000 / r.Typical, High: litres * 1000 / r.Low}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trug/calcblocks/kit/block"
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/facts"
@@ -52,7 +53,7 @@ type combo struct {
 	ends   [2]dose.Totals
 	salt   [2]dose.Sum[units.SomeShare]
 	parts  [2][]dose.Portion
-	guards []guard
+	guards []care.Guard
 }
 
 // Compute computes the recipe for every size of the block, of the reader, or of the handbook.

@@ -3,11 +3,11 @@ package recipe
 import (
 	"math"
 
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
-	"trug/calcblocks/kit/sources"
 	"trug/calcblocks/kit/units"
 )
 
@@ -93,7 +93,7 @@ func (c *computation) portionTree(p portion) data.Object {
 	measures := data.Object{}
 	for _, set := range hb.Sets() {
 		measures = append(measures, data.Field{Key: string(set), Value: data.Object{
-			{Key: "low", Value: textOrNull(low.measures[set].Text)}, {Key: "high", Value: textOrNull(high.measures[set].Text)},
+			{Key: "low", Value: data.TextOrNull(low.measures[set].Text)}, {Key: "high", Value: data.TextOrNull(high.measures[set].Text)},
 		}})
 	}
 	rounding := data.Pair(0, 0)
@@ -107,13 +107,6 @@ func (c *computation) portionTree(p portion) data.Object {
 		{Key: "grams", Value: data.Pair(low.mass.Typical, high.mass.Typical)},
 		{Key: "rounding_percent", Value: rounding},
 	}
-}
-
-func textOrNull(s string) data.Value {
-	if s == "" {
-		return data.Null{}
-	}
-	return data.Text(s)
 }
 
 // fillTree is null for a weighed amount whose density is not known.
@@ -222,17 +215,7 @@ func (c *computation) waitTree(out combo) data.Object {
 }
 
 func (c *computation) cautionsTree(out combo) data.List {
-	list := data.List{}
-	add := func(id, text string, keys []string) {
-		list = append(list, data.Object{{Key: "id", Value: data.Text(id)}, {Key: "text", Value: data.Text(text)}, {Key: "sources", Value: data.Texts(keys)}})
-	}
-	for _, g := range out.guards {
-		add(g.id, g.text, g.sources)
-	}
-	for _, caution := range c.applicable(materialsOf(out.parts[1])) {
-		add(caution.ID, caution.Text, caution.Source)
-	}
-	return list
+	return care.Tree(out.guards, c.applicable(materialsOf(out.parts[1])))
 }
 
 func materialsOf(parts []dose.Portion) []*garden.Material {
@@ -249,24 +232,9 @@ func combinationsTree(s scaled) data.List {
 	for _, combo := range s.combos {
 		var ids []string
 		for _, g := range combo.guards {
-			ids = append(ids, g.id)
+			ids = append(ids, g.ID)
 		}
 		out = append(out, data.Object{{Key: "with", Value: data.Texts(combo.with)}, {Key: "guards", Value: data.Texts(ids)}})
-	}
-	return out
-}
-
-func sourceTree(entries []sources.Entry) data.List {
-	out := data.List{}
-	for _, e := range entries {
-		year := data.Value(data.Null{})
-		if e.Year > 0 {
-			year = data.Number(e.Year)
-		}
-		out = append(out, data.Object{
-			{Key: "key", Value: data.Text(e.Key)}, {Key: "title", Value: data.Text(e.Title)}, {Key: "publisher", Value: data.Text(e.Publisher)},
-			{Key: "year", Value: year}, {Key: "number", Value: textOrNull(e.Number)}, {Key: "url", Value: textOrNull(e.URL)}, {Key: "place", Value: textOrNull(e.Place)},
-		})
 	}
 	return out
 }

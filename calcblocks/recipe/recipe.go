@@ -102,9 +102,27 @@ func (r *recipe) parseAmounts(n *form.Node) {
 			r.rows = append(r.rows, row{"", []ingredient{in}})
 		}
 	}
+	if n.IsMapping() && r.combinations() > mostCombinations {
+		n.Fault("many-combinations", "write two recipes, or fewer options", "the choices make %d combinations; %d are the most", r.combinations(), mostCombinations)
+		r.rows = nil
+	}
 	if len(n.Mapping().Entries) == 0 && n.IsMapping() {
 		n.Fault("no-amounts", "write one amendment a line, such as \"kelp-meal: 1/2 cup\"", "the amounts are empty")
 	}
+}
+
+// mostCombinations is how many combinations of picks a recipe may have: each is computed for every size.
+const mostCombinations = 64
+
+func (r *recipe) combinations() int {
+	n := 1
+	for _, row := range r.rows {
+		n *= max(len(row.options), 1)
+		if n > 1e6 {
+			break
+		}
+	}
+	return n
 }
 
 func parseChoice(e form.Entry, first seen) []ingredient {
@@ -143,30 +161,26 @@ func (r *recipe) parseTop(n *form.Node) {
 	}
 	m := n.Fields("compost", "depth", "share", "volume")
 	t := &top{compost: m.Need("compost", "name the compost, such as \"compost: yard-compost\""), at: n}
-	given := 0
+	if m.OneOf("write one of depth (\"5 cm\"), share (\"25 %\") or volume (\"10 L\")", "depth", "share", "volume") == nil {
+		return
+	}
 	if v := m.Get("depth"); v != nil {
-		given++
 		x, ok := form.Value(v, v.Values().Length)
 		t.depth = when(ok, x)
 	}
 	if v := m.Get("share"); v != nil {
-		given++
 		x, ok := form.Value(v, v.Values().Share)
 		t.share = when(ok, x)
 	}
 	if v := m.Get("volume"); v != nil {
-		given++
 		x, ok := form.Value(v, v.Values().Volume)
 		t.volume = when(ok, x)
 	}
-	if given != 1 && n.IsMapping() {
-		n.Fault("top-needs-one", "write one of depth (\"5 cm\"), share (\"25 %\") or volume (\"10 L\")", "the compost on top needs exactly one of depth, share and volume")
-		return
-	}
-	if t.depth != nil || t.share != nil || t.volume != nil {
-		r.top = t
-	}
+	r.top = t
 }
+
+// measured says whether the top's one measure could be read.
+func (t *top) measured() bool { return t.depth != nil || t.share != nil || t.volume != nil }
 
 func when[T any](ok bool, v T) *T {
 	if !ok {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/view"
@@ -25,29 +26,21 @@ func (c *computation) stepsView() (view.Steps, []view.Caution) {
 		for _, s := range c.recipe.steps {
 			out.Items = append(out.Items, view.Step{Text: s})
 		}
-		return out, cautionViews(cautions)
+		return out, care.Views(cautions)
 	}
 	for _, s := range c.stages() {
 		step := view.Step{Text: s.text}
 		for _, caution := range cautions {
-			if !caution.Always && overlap(caution.Tasks, s.tasks) {
-				step.Cautions = append(step.Cautions, cautionView(caution))
+			if !caution.Always && care.Overlap(caution.Tasks, s.tasks) {
+				step.Cautions = append(step.Cautions, care.View(caution))
 			}
 		}
 		cautions = slices.DeleteFunc(cautions, func(caution *reference.Caution) bool {
-			return !caution.Always && overlap(caution.Tasks, s.tasks)
+			return !caution.Always && care.Overlap(caution.Tasks, s.tasks)
 		})
 		out.Items = append(out.Items, step)
 	}
-	return out, cautionViews(cautions)
-}
-
-func cautionViews(cautions []*reference.Caution) []view.Caution {
-	var out []view.Caution
-	for _, caution := range cautions {
-		out = append(out, cautionView(caution))
-	}
-	return out
+	return out, care.Views(cautions)
 }
 
 func (c *computation) allMaterials() []*garden.Material {
@@ -67,7 +60,7 @@ func (c *computation) stages() []stage {
 		{"Spread the blend evenly over the mix and work it in with a hand fork.", []string{"spreading", "spreading-ash", "liming"}},
 	}
 	if c.compost != nil {
-		out = append(out, stage{fmt.Sprintf("Cover it with the %s and firm it gently.", lowerFirst(c.compost.Name)), []string{"opening-mix", "filling-container"}})
+		out = append(out, stage{fmt.Sprintf("Cover it with the %s and firm it gently.", view.Small(c.compost.Name)), []string{"opening-mix", "filling-container"}})
 	}
 	return append(out, stage{"Water until a little runs out at the bottom, and keep the mix moist until you plant.", []string{"watering"}})
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"trug/calcblocks/kit/block"
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/garden"
@@ -17,19 +18,14 @@ import (
 
 // result puts the data, the view and the facts together.
 func (c *computation) result() block.Result {
-	var entries sources.Set
-	for _, key := range c.keys() {
-		if e, ok := c.pass.Garden.Source(key); ok {
-			entries.Add(e)
-		}
-	}
-	tree := c.tree().With("sources", sourceTree(entries.Sorted()))
+	entries := care.Entries(c.pass.Garden, c.keys())
+	tree := c.tree().With("sources", care.SourceTree(entries))
 	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources")))
-	r := block.Result{Title: c.title, Data: tree, Facts: c.uses(), Sources: entries.Sorted()}
+	r := block.Result{Title: c.title, Data: tree, Facts: c.uses(), Sources: entries}
 	for _, s := range c.sizes {
 		r.Working = append(r.Working, c.working(s)...)
 	}
-	r.View = view.Doc{Parts: c.parts(entries.Sorted())}
+	r.View = view.Doc{Parts: c.parts(entries)}
 	return r
 }
 
@@ -47,7 +43,7 @@ func (c *computation) parts(entries []sources.Entry) []view.Part {
 func (c *computation) intro() string {
 	text := fmt.Sprintf("Amounts for one container, worked out from a recipe for %s of mix. Level the cup, do not tap it.", c.mixText)
 	if c.cropOK != nil {
-		text += " Written for " + lowerFirst(c.cropOK.Name)
+		text += " Written for " + view.Small(c.cropOK.Name)
 		if c.plants > 0 {
 			text += fmt.Sprintf(", %d to the recipe's mix", c.plants)
 		}
@@ -59,30 +55,15 @@ func (c *computation) intro() string {
 func (c *computation) sizeView(s scaled) view.Size {
 	anchor := "for-" + data.Slug(s.container.Label)
 	out := view.Size{Label: s.container.Label, Anchor: anchor, Litres: view.Span(s.litres[0], s.litres[1]) + " L"}
-	out.Pot = PotView(s.container)
+	out.Pot = care.PotView(s.container)
 	out.Pot.Anchor = anchor
-	for _, g := range s.combos[0].guards {
-		if g.note {
-			out.Notes = append(out.Notes, g.text)
-		}
-	}
+	out.Notes = care.Notes(s.combos[0].guards)
 	out.Parts = append(out.Parts, c.amountsView(s))
 	if s.compost != nil {
 		out.Parts = append(out.Parts, compostView(s.compost))
 	}
 	out.Parts = append(out.Parts, c.variants(s), view.Working{Title: "Working for " + s.container.Label, Steps: c.working(s)})
 	return out
-}
-
-// PotView returns the drawing of a container.
-func PotView(c garden.Container) view.Pot {
-	v := c.Vessel
-	top, base, height, fill := v.Front()
-	low, high := c.Litres()
-	return view.Pot{
-		Name: c.Label, Volume: "about " + view.Span(low, high) + " L", TopCM: top, BaseCM: base, HeightCM: height, FillCM: fill,
-		Assumed: v.Assumed || v.RoughGuess || v.Class != "", Description: v.Describe(),
-	}
 }
 
 func (c *computation) amountsView(s scaled) view.Amounts {
@@ -179,7 +160,7 @@ func (c *computation) variants(s scaled) view.Variants {
 	var out view.Variants
 	for i, combo := range s.combos {
 		v := view.Variant{With: combo.with, Default: i == 0, Label: withText(c, combo.with)}
-		if guards := guardViews(combo.guards); len(guards) > 0 {
+		if guards := care.GuardViews(combo.guards); len(guards) > 0 {
 			v.Parts = append(v.Parts, view.Cautions{Items: guards})
 		}
 		v.Parts = append(v.Parts, bringsTable(combo, s), c.figuresView(combo))
@@ -192,7 +173,7 @@ func withText(c *computation, ids []string) string {
 	var names []string
 	for _, id := range ids {
 		if m, ok := c.pass.Garden.Material(id); ok {
-			names = append(names, lowerFirst(m.Name))
+			names = append(names, view.Small(m.Name))
 		}
 	}
 	if len(names) == 0 {

@@ -27,7 +27,7 @@ func (c *computation) working(s scaled) []view.WorkingStep {
 
 func (c *computation) scaleStep(s scaled) view.WorkingStep {
 	mix := c.mix.Float() / 1000
-	sum := fmt.Sprintf("%s L / %s L = %s", view.Span(s.litres[0], s.litres[1]), view.Number(mix), exactSpan(s.litres[0]/mix, s.litres[1]/mix))
+	sum := fmt.Sprintf("%s L / %s L = %s", view.Span(s.litres[0], s.litres[1]), view.Exact(mix), exactSpan(s.litres[0]/mix, s.litres[1]/mix))
 	return view.WorkingStep{What: s.container.Label + ", share of the recipe", Sum: sum}
 }
 
@@ -65,12 +65,12 @@ func (p portion) range_() []end {
 func (c *computation) endSteps(name string, e end, density reference.Figure) []view.WorkingStep {
 	main := c.pass.Garden.Handbook.Main
 	if e.wanted.Sign() == 0 {
-		return []view.WorkingStep{{What: name + ", weighed", Sum: fmt.Sprintf("amount x %s = %s g", ratioText(e.ratio), view.Number(e.mass.Typical))}}
+		return []view.WorkingStep{{What: name + ", weighed", Sum: fmt.Sprintf("amount x %s = %s g", ratioText(e.ratio), view.Exact(e.mass.Typical))}}
 	}
 	m := e.measures[main]
 	return []view.WorkingStep{
-		{What: name + ", volume asked", Sum: fmt.Sprintf("amount x %s = %s mL; nearest measure %s = %s mL (%+.1f %%)", ratioText(e.ratio), view.Number(e.wanted.Float()), m.Text, view.Number(e.volume.Float()), m.Error)},
-		{What: name + ", grams", Sum: fmt.Sprintf("%s mL x %s g/mL = %s g", view.Number(e.volume.Float()), figureText(density), massText(e.mass)), Sources: density.Source},
+		{What: name + ", volume asked", Sum: fmt.Sprintf("amount x %s = %s mL; nearest measure %s = %s mL (%+.1f %%)", ratioText(e.ratio), view.Exact(e.wanted.Float()), m.Text, view.Exact(e.volume.Float()), m.Error)},
+		{What: name + ", grams", Sum: fmt.Sprintf("%s mL x %s g/mL = %s g", view.Exact(e.volume.Float()), figureText(density), massText(e.mass)), Sources: density.Source},
 	}
 }
 
@@ -85,23 +85,23 @@ func ratioText(r *big.Rat) string {
 // figureText prints a figure with its range, such as "0.3 (0.25 to 0.35)".
 func figureText(f reference.Figure) string {
 	if f.Low == f.High {
-		return view.Number(f.Typical)
+		return view.Exact(f.Typical)
 	}
-	return fmt.Sprintf("%s (%s)", view.Number(f.Typical), view.Span(f.Low, f.High))
+	return fmt.Sprintf("%s (%s)", view.Exact(f.Typical), view.Span(f.Low, f.High))
 }
 
 func massText(m units.SomeMass) string {
 	if m.Low == m.High {
-		return view.Number(m.Typical)
+		return view.Exact(m.Typical)
 	}
-	return fmt.Sprintf("%s (%s)", view.Number(m.Typical), view.Span(m.Low, m.High))
+	return fmt.Sprintf("%s (%s)", view.Exact(m.Typical), view.Span(m.Low, m.High))
 }
 
 func nutrientStep(p portion, n reference.Nutrient, content reference.Figure) view.WorkingStep {
 	var sums []string
 	for _, e := range p.range_() {
 		held := units.Contain(e.mass, content.Share())
-		sums = append(sums, fmt.Sprintf("%s g x %s %% = %s g", view.Number(e.mass.Typical), figureText(content), view.Number(held.Typical)))
+		sums = append(sums, fmt.Sprintf("%s g x %s %% = %s g", view.Exact(e.mass.Typical), figureText(content), view.Exact(held.Typical)))
 	}
 	return view.WorkingStep{What: p.material.Name + ", " + n.Symbol(), Sum: strings.Join(sums, "; "), Sources: content.Source}
 }
@@ -110,7 +110,7 @@ func (c *computation) compostSteps(l *layer) []view.WorkingStep {
 	if l == nil {
 		return nil
 	}
-	r := c.figure("volumes", "packing", "ratio")
+	r := c.pass.Ref.Must("volumes", "packing", "ratio")
 	return []view.WorkingStep{
 		{What: l.material.Name + ", firmed in the pot", Sum: c.topText() + " = " + view.Span(l.firmed[0], l.firmed[1]) + " L"},
 		{What: l.material.Name + ", loose, to buy", Sum: fmt.Sprintf("%s L / %s = %s L", view.Span(l.firmed[0], l.firmed[1]), figureText(r), view.Span(l.loose[0].Typical/1000, l.loose[1].Typical/1000)), Sources: r.Source},
@@ -120,11 +120,11 @@ func (c *computation) compostSteps(l *layer) []view.WorkingStep {
 func (c *computation) topText() string {
 	switch {
 	case c.top.depth != nil:
-		return fmt.Sprintf("the layer between the fill line and %s cm below it", view.Number(c.top.depth.Float()))
+		return fmt.Sprintf("the layer between the fill line and %s cm below it", view.Exact(c.top.depth.Float()))
 	case c.top.share != nil:
-		return fmt.Sprintf("%s %% of the fill volume", view.Number(100*c.top.share.Float()))
+		return fmt.Sprintf("%s %% of the fill volume", view.Exact(100*c.top.share.Float()))
 	default:
-		return fmt.Sprintf("%s L in proportion to the mix", view.Number(c.top.volume.Float()/1000))
+		return fmt.Sprintf("%s L in proportion to the mix", view.Exact(c.top.volume.Float()/1000))
 	}
 }
 
@@ -145,14 +145,14 @@ func sumText(out combo, n reference.Nutrient, s scaled) string {
 	for _, p := range out.parts[1] {
 		one := dose.Nutrient([]dose.Portion{p}, n)
 		if one.Known && one.Value.Typical != 0 {
-			terms = append(terms, view.Number(one.Value.Typical))
+			terms = append(terms, view.Exact(one.Value.Typical))
 		}
 	}
 	total := out.ends[1].Added[n]
 	if len(terms) == 0 {
 		terms = []string{"0"}
 	}
-	text := fmt.Sprintf("%s = %s g; / %s L = %s mg per litre", strings.Join(terms, " + "), view.Number(total.Value.Typical), view.Number(s.litres[1]), view.Number(1000*total.Value.Typical/s.litres[1]))
+	text := fmt.Sprintf("%s = %s g; / %s L = %s mg per litre", strings.Join(terms, " + "), view.Exact(total.Value.Typical), view.Exact(s.litres[1]), view.Exact(1000*total.Value.Typical/s.litres[1]))
 	if out.ends[0].Mass != out.ends[1].Mass {
 		text = "high end: " + text
 	}
@@ -186,7 +186,7 @@ func (c *computation) keys() []string {
 		for _, out := range s.combos {
 			keys = append(keys, slices.Concat(out.ends[1].CToN.Sources, out.ends[1].Lime.Sources, out.salt[1].Sources)...)
 			for _, g := range out.guards {
-				keys = append(keys, g.sources...)
+				keys = append(keys, g.Sources...)
 			}
 			for _, caution := range c.applicable(materialsOf(out.parts[1])) {
 				keys = append(keys, caution.Source...)

@@ -86,3 +86,11 @@ func Six(x float64) float64 {
 	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 5, 64), 64) // a finite number reads back
 	return y
 }
+
+// TextOrNull is a text, or Null when there is none.
+func TextOrNull(s string) Value {
+	if s == "" {
+		return Null{}
+	}
+	return Text(s)
+}

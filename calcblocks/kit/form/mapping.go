@@ -23,28 +23,40 @@ type Entry struct {
 	Value *Node
 }
 
-// Mapping returns the entries of a mapping node whatever their keys; anything else is reported.
+// Mapping returns the entries of a mapping node whatever their keys; anything else is reported. Entries
+// that only a comma or a missing blank made were reported when the source was read, and are left out.
 func (n *Node) Mapping() Mapping {
-	if n == nil {
-		return Mapping{}
+	if n == nil || n.isAlias() {
+		return Mapping{node: n}
 	}
 	if !n.IsMapping() {
 		n.Fault("not-mapping", "write \"key: value\", one below the other", "keys with values are needed here")
 		return Mapping{node: n}
 	}
 	m := Mapping{node: n}
-	for i := 0; i+1 < len(n.yaml.Content); i += 2 {
-		key := &Node{n.yaml.Content[i], n.source}
-		m.Entries = append(m.Entries, Entry{key, key.Raw(), &Node{n.yaml.Content[i+1], n.source}})
+	for _, e := range n.entries() {
+		if !n.valueless(e) {
+			m.Entries = append(m.Entries, e)
+		}
 	}
 	return m
+}
+
+// entries returns all entries of a mapping node as the library read them.
+func (n *Node) entries() []Entry {
+	var out []Entry
+	for i := 0; i+1 < len(n.yaml.Content); i += 2 {
+		key := &Node{n.yaml.Content[i], n.source}
+		out = append(out, Entry{key, key.Raw(), &Node{n.yaml.Content[i+1], n.source}})
+	}
+	return out
 }
 
 // Fields returns the entries of a mapping node and reports every key that is not among the known ones.
 func (n *Node) Fields(known ...string) Mapping {
 	m := n.Mapping()
 	for _, e := range m.Entries {
-		if e.Name != "<<" && !n.isSplit(e) && !slices.Contains(known, e.Name) { // these have faults of their own
+		if e.Name != "<<" && !slices.Contains(known, e.Name) { // a merge key has its own fault
 			e.Key.Report(unknownKey(e.Key, e.Name, known))
 		}
 	}
@@ -109,3 +121,22 @@ func (n *Node) Spread() string {
 
 // Measure sets the set of kitchen measures in which the source's cups and spoons are read from now on.
 func (n *Node) Measure(set units.Set) { n.source.Values.Set = set }
+
+// OneOf returns the value of the one key among names that is there; none or several are reported.
+func (m Mapping) OneOf(hint string, names ...string) *Node {
+	var found *Node
+	for _, name := range names {
+		v := m.Get(name)
+		if v != nil && found != nil {
+			v.Fault("one-of", hint, "only one of %s can be given", strings.Join(names, ", "))
+			return nil
+		}
+		if v != nil {
+			found = v
+		}
+	}
+	if found == nil && m.node.IsMapping() {
+		m.node.Fault("missing-key", hint, "one of %s is missing", strings.Join(names, ", "))
+	}
+	return found
+}

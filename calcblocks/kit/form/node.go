@@ -56,6 +56,9 @@ func (n *Node) IsList() bool { return n != nil && n.yaml.Kind == yaml.SequenceNo
 // IsMapping says whether the node is a mapping.
 func (n *Node) IsMapping() bool { return n != nil && n.yaml.Kind == yaml.MappingNode }
 
+// isAlias says whether the node is an alias, which was reported when the source was read.
+func (n *Node) isAlias() bool { return n.yaml.Kind == yaml.AliasNode }
+
 // IsNull says whether a text node is an unquoted null, as the reference files write it.
 func (n *Node) IsNull() bool {
 	return n.IsText() && n.plain() && (n.yaml.Value == "null" || n.yaml.Value == "~" || n.yaml.Value == "")
@@ -74,7 +77,7 @@ func (n *Node) Raw() string {
 // Text returns the node's text; anything else is reported, an empty value too.
 func (n *Node) Text() (string, bool) {
 	switch {
-	case n == nil:
+	case n == nil || n.isAlias():
 		return "", false
 	case n.IsMapping():
 		n.Fault("not-text", "if this is one text that holds \": \", put it in quotes", "a text is needed here, not a mapping")
@@ -107,7 +110,7 @@ func (n *Node) Texts() []string {
 
 // Items returns the members of a list; anything else is reported.
 func (n *Node) Items() []*Node {
-	if n == nil {
+	if n == nil || n.isAlias() {
 		return nil
 	}
 	if !n.IsList() {

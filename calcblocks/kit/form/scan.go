@@ -24,19 +24,34 @@ const (
 	keyed    = `^(\s*(?:- +)*(?:` + keyOnly + `|- +))`
 )
 
+const (
+	inQuotes  = "put the text in quotes"
+	noAlias   = "write the value out, or put the text in quotes"
+	quotedTxt = `(?:"(?:[^"\\]|\\.)*"|'(?:[^']|'')*')`
+)
+
 var traps = []trap{
-	{regexp.MustCompile(keyed + "([%@`].*)$"), "plain-start", startsWith, "put the text in quotes"},
-	{regexp.MustCompile(keyed + `(!\S*.*)$`), "tag", func(v string) string { return quoteFirst(v) + " starts with a tag" }, "put the text in quotes"},
-	{regexp.MustCompile(keyed + `(&.*)$`), "anchor", func(v string) string { return quoteFirst(v) + " is an anchor" }, "write the value out, or put the text in quotes"},
-	{regexp.MustCompile(keyed + `(\*.*)$`), "alias", func(v string) string { return quoteFirst(v) + " is an alias" }, "write the value out, or put the text in quotes"},
-	{regexp.MustCompile(keyed + `([|>][^\s+\-\d#].*|[|>] +[^\s#].*)$`), "plain-start", startsWith, "put the text in quotes"},
-	{regexp.MustCompile(keyed + `([^\s"'{\[|>#].* #.*)$`), "hash-in-text", nil, "put the text in quotes, or leave two spaces before a comment"},
-	{regexp.MustCompile(afterKey + `([^\s"'{\[|>#][^#]*?: .*)$`), "colon-in-text", func(v string) string { return "\"" + clip(v) + "\" holds \": \"" }, "put the text in quotes"},
-	{regexp.MustCompile(keyed + `((?:\{[^{}]*\}|\[[^\[\]]*\])\s*[^\s#,}\]].*)$`), "plain-start", startsWith, "put the text in quotes"},
+	{regexp.MustCompile("^(\\s*)([%@`*>|][^:]*:(?: .*)?)$"), "plain-start", startsWith, "put the key in quotes"},
+	{regexp.MustCompile(keyed + "([%@`}\\],].*)$"), "plain-start", startsWith, inQuotes},
+	{regexp.MustCompile(afterKey + `([-?](?:\s.*)?)$`), "plain-start", startsWith, inQuotes + ", or start a list on a line of its own"},
+	{regexp.MustCompile(keyed + `(!\S*.*)$`), "tag", func(v string) string { return quoteFirst(v) + " is a tag" }, "leave the tag out, or put the text in quotes"},
+	{regexp.MustCompile(keyed + `(&.*)$`), "anchor", func(v string) string { return quoteFirst(v) + " is an anchor" }, noAlias},
+	{regexp.MustCompile(keyed + `(\*.*)$`), "alias", func(v string) string { return quoteFirst(v) + " is an alias" }, noAlias},
+	{regexp.MustCompile(keyed + `([|>][^\s+\-\d#].*|[|>] +[^\s#].*)$`), "plain-start", startsWith, inQuotes},
+	{regexp.MustCompile(keyed + `(#\S.*)$`), "plain-start", startsWith, inQuotes + ", or leave a space after the # of a comment"},
+	{regexp.MustCompile(keyed + `([^\s"'{\[|>#].* #.*)$`), "hash-in-text", nil, inQuotes + ", or leave two spaces before a comment"},
+	{regexp.MustCompile(afterKey + `([^\s"'{\[|>#][^#]*?: .*)$`), "colon-in-text", func(v string) string { return inDouble(v) + " holds \": \"" }, inQuotes},
+	{regexp.MustCompile(afterKey + `([^\s"'{\[|>#:][^#]*:)\s*$`), "colon-in-text", func(v string) string { return inDouble(v) + " ends with \":\"" }, inQuotes},
+	{regexp.MustCompile(keyed + `((?:\{[^{}]*\}|\[[^\[\]]*\])\s*[^\s#,}\]].*)$`), "plain-start", startsWith, inQuotes},
+	{regexp.MustCompile(`^(\s*(?:- +)*(?:` + keyOnly + `|- +)` + quotedTxt + `\s*)([^\s#:"'].*)$`), "after-quote", afterQuote, "put the whole text in quotes; a quote inside is written twice in single quotes ('it''s')"},
 }
 
+func inDouble(v string) string { return "\"" + clip(v) + "\"" }
+
+func afterQuote(v string) string { return inDouble(v) + " stands after the closing quote" }
+
 func startsWith(v string) string {
-	return "\"" + clip(v) + "\" starts with " + string([]rune(v)[:1])
+	return inDouble(v) + " starts with " + string([]rune(v)[:1])
 }
 
 func quoteFirst(v string) string { return "\"" + strings.Fields(v)[0] + "\"" }
@@ -67,12 +82,17 @@ func (s Source) scan() bool {
 	return found
 }
 
-var leadingTab = regexp.MustCompile(`^ *\t+\s*\S`)
+// oddIndent is a tab, or a blank that a text processor makes so that a line does not break there.
+var oddIndent = regexp.MustCompile("^ *([\t\u00a0\u2007\u202f])[ \t\u00a0\u2007\u202f]*[^ \t\u00a0\u2007\u202f]")
 
 func (s Source) scanLine(n int, line string) (diag.Diagnostic, bool) {
-	if leadingTab.MatchString(line) {
-		at := s.At(n, strings.IndexByte(line, '\t')+1)
-		return diag.Errorf(at, "tab-indent", "a tab indents this line").Hint("indent with spaces"), true
+	if m := oddIndent.FindStringSubmatchIndex(line); m != nil {
+		what := "a tab"
+		if line[m[2]] != '\t' {
+			what = "a blank that does not break"
+		}
+		at := s.At(n, m[2]+1) // only plain blanks stand before it
+		return diag.Errorf(at, "tab-indent", "%s indents this line", what).Hint("indent with spaces"), true
 	}
 	for _, t := range traps {
 		m := t.shape.FindStringSubmatch(line)
@@ -80,7 +100,7 @@ func (s Source) scanLine(n int, line string) (diag.Diagnostic, bool) {
 			continue
 		}
 		at := s.At(n, utf8.RuneCountInString(m[1])+1)
-		message := "\"" + clip(m[2]) + "\" holds \" #\""
+		message := inDouble(m[2]) + " holds \" #\""
 		if t.message != nil {
 			message = t.message(beforeComment(m[2]))
 		}
@@ -107,20 +127,32 @@ func beforeComment(value string) string {
 
 var blockText = regexp.MustCompile(`(?:: +|- +)[|>][+\-\d]*\s*(?:#.*)?$`)
 
-// foldedLines marks the lines whose content is free: those of a text written with | or >, and those that
-// go on inside a { or [ that an earlier line opened.
+// foldedLines marks the lines that are not looked at one by one: those of a text written with | or >, and
+// those that go on inside a { or [ that an earlier line opened.
 func foldedLines(text string) []bool {
+	out := freeLines(text)
+	depth := 0
+	for i, line := range strings.Split(text, "\n") {
+		if out[i] {
+			continue
+		}
+		out[i] = depth > 0
+		depth = max(depth+openings(line), 0)
+	}
+	return out
+}
+
+// freeLines marks the lines of texts written with | or >, whose content is free.
+func freeLines(text string) []bool {
 	lines := strings.Split(text, "\n")
 	out := make([]bool, len(lines))
-	inside, indent, depth := false, 0, 0
+	inside, indent := false, 0
 	for i, line := range lines {
 		own := len(line) - len(strings.TrimLeft(line, " "))
 		if inside && (strings.TrimSpace(line) == "" || own > indent) {
 			out[i] = true
 			continue
 		}
-		out[i] = depth > 0
-		depth = max(depth+openings(line), 0)
 		inside, indent = blockText.MatchString(line), own
 	}
 	return out

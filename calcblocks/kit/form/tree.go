@@ -1,7 +1,9 @@
 package form
 
 import (
+	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 
@@ -9,20 +11,16 @@ import (
 )
 
 // checkTree reports what YAML allows and a block does not: anchors, aliases, tags, merge keys, repeated
-// keys, keys that are not text, and flow mappings that a comma split.
+// keys, keys that are not text, and flow mappings and lists that a comma split.
 func (n *Node) checkTree() {
-	switch {
-	case n.yaml.Kind == yaml.AliasNode:
-		n.Fault("alias", "write the value out", "%q is an alias", "*"+n.yaml.Value)
-		return
-	case n.yaml.Anchor != "":
-		n.Fault("anchor", "write the value out wherever it is needed", "%q is an anchor", "&"+n.yaml.Anchor)
-	case n.yaml.Style&yaml.TaggedStyle != 0:
-		n.Fault("tag", "leave the tag out; put the text in quotes if it starts with !", "%q is a tag", n.yaml.Tag)
-	}
+	n.checkMarks()
 	if n.IsList() {
-		for _, item := range n.Items() {
+		items := n.Items()
+		for i, item := range items {
 			item.checkTree()
+			if i > 0 {
+				item.checkComma(items[i-1])
+			}
 		}
 	}
 	if n.IsMapping() {
@@ -30,10 +28,25 @@ func (n *Node) checkTree() {
 	}
 }
 
+// checkMarks reports an alias, an anchor or a tag.
+func (n *Node) checkMarks() {
+	switch {
+	case n.isAlias():
+		n.Fault("alias", "write the value out", "%q is an alias", "*"+n.yaml.Value)
+	case n.yaml.Anchor != "":
+		n.Fault("anchor", "write the value out wherever it is needed", "%q is an anchor", "&"+n.yaml.Anchor)
+	case n.yaml.Style&yaml.TaggedStyle != 0:
+		n.Fault("tag", "leave the tag out; put the text in quotes if it starts with !", "%q is a tag", n.yaml.Tag)
+	}
+}
+
 func (n *Node) checkKeys() {
 	first := map[string]*Node{}
-	for _, e := range n.Mapping().Entries {
+	entries := n.entries()
+	for i, e := range entries {
+		e.Key.checkMarks()
 		switch before, seen := first[e.Name]; {
+		case e.Key.isAlias():
 		case !e.Key.IsText():
 			e.Key.Fault("bad-key", "a key is a plain text before \": \"", "this key is not a text")
 		case e.Name == "<<":
@@ -44,29 +57,64 @@ func (n *Node) checkKeys() {
 		default:
 			first[e.Name] = e.Key
 		}
-		if n.swallowed(e) {
+		if n.valueless(e) {
+			e.reportValueless(entries[:i])
 			continue
 		}
 		e.Value.checkTree()
 	}
 }
 
-// swallowed reports an entry of a flow mapping that a comma started.
-func (n *Node) swallowed(e Entry) bool {
-	if !n.isSplit(e) {
+// valueless says whether an entry of a flow mapping is a key alone, without even a colon: a comma inside
+// a number or a text started it, or no blank follows its colon.
+func (n *Node) valueless(e Entry) bool {
+	flow := n.yaml.Style&yaml.FlowStyle != 0
+	if !flow || !e.Key.IsText() || !e.Value.IsText() || e.Value.yaml.Value != "" || !e.Value.plain() {
 		return false
 	}
-	hint := "put a text that holds a comma in quotes"
-	if strings.Trim(e.Name, "0123456789") == "" {
-		hint = "write a decimal point instead of a decimal comma"
-	}
-	e.Key.Fault("split-by-comma", hint, "the comma before %q starts a new entry, which has no value", clip(e.Name))
-	return true
+	return !e.Key.plain() || !strings.HasPrefix(strings.TrimLeft(n.source.after(e.Key), " "), ":")
 }
 
-// isSplit says whether an entry of a flow mapping has a key and no value: a decimal comma, or a comma
-// inside a text, started it.
-func (n *Node) isSplit(e Entry) bool {
-	flow := n.yaml.Style&yaml.FlowStyle != 0
-	return flow && e.Value.IsText() && e.Value.yaml.Value == "" && e.Value.plain()
+// after returns the rest of the line behind a plain text.
+func (s Source) after(n *Node) string {
+	lines := strings.Split(s.Text, "\n")
+	if n.yaml.Line > len(lines) {
+		return ""
+	}
+	line := []rune(lines[n.yaml.Line-1])
+	end := n.yaml.Column - 1 + utf8.RuneCountInString(n.yaml.Value)
+	return string(line[min(end, len(line)):])
+}
+
+var startsWithDigit = regexp.MustCompile(`^\d`)
+
+// reportValueless reports a key without a value, after the entries before it.
+func (e Entry) reportValueless(before []Entry) {
+	if len(before) == 0 || strings.Contains(e.Name, ":") {
+		e.Key.Fault("no-value", "write \"key: value\", with a space after the colon", "%q has no value", clip(e.Name))
+		return
+	}
+	hint := "put a text that holds a comma in quotes"
+	if last := before[len(before)-1].Value.Raw(); wholeNumber.MatchString(last) && startsWithDigit.MatchString(e.Name) {
+		hint = "write a decimal point instead of a decimal comma: \"" + last + "." + clip(e.Name) + "\""
+	}
+	e.Key.Fault("split-by-comma", hint, "the comma before %q starts a new entry, which has no value", clip(e.Name))
+}
+
+var (
+	wholeNumber = regexp.MustCompile(`^\d+$`)
+	withUnit    = regexp.MustCompile(`^\d+ *[^\d\s./]`)
+)
+
+// checkComma reports a decimal comma in a flow list: it made two members of one, a bare number and, with no
+// blank between, a number with a unit.
+func (n *Node) checkComma(before *Node) {
+	if !wholeNumber.MatchString(before.Raw()) || !withUnit.MatchString(n.Raw()) || !n.plain() || !before.plain() {
+		return
+	}
+	if n.yaml.Line != before.yaml.Line || n.yaml.Column != before.yaml.Column+len(before.Raw())+1 {
+		return
+	}
+	hint := "write a decimal point instead of a decimal comma: \"" + before.Raw() + "." + clip(n.Raw()) + "\""
+	n.Fault("split-by-comma", hint, "the comma before %q starts a new entry", clip(n.Raw()))
 }

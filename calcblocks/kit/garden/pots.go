@@ -75,6 +75,9 @@ func readVessel(m form.Mapping) (vessel.Vessel, bool) {
 	case shape != nil && holds != nil:
 		holds.Fault("shape-and-volume", "keep the measured volume, or the shape with \"fill\"", "a pot has a shape or a measured volume, not both")
 		return vessel.Vessel{}, false
+	case holds != nil && fill != nil:
+		fill.Fault("fill-without-shape", "leave \"fill\" out: what it holds is measured up to the fill line", "a measured volume has no fill height")
+		return vessel.Vessel{}, false
 	case holds != nil:
 		v, ok := form.Value(holds, holds.Values().Volume)
 		return vessel.Of(v), ok

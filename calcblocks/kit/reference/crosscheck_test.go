@@ -213,7 +213,7 @@ func TestBagsHoldWhatTheySay(t *testing.T) {
 	}
 }
 
-// Equal-rank interpolation of the EC table: 10 % yield loss at a + 10/b (Maas and Hoffman 1977).
+// The Maas-Hoffman line (1977) reaches 10 % yield loss at a + 10/b.
 func TestTenPercentLossFollowsFromTheLine(t *testing.T) {
 	l := Default()
 	for _, crop := range []string{"bean", "carrot", "tomato", "zucchini", "beet", "lettuce"} {

@@ -4,7 +4,6 @@ package reference
 
 import (
 	"embed"
-	"iter"
 	"sync"
 
 	"trug/calcblocks/kit/diag"
@@ -126,6 +125,3 @@ func ids[T any](all []T, key func(T) string) []string {
 	}
 	return out
 }
-
-// named is a figure with the path by which a message or a test names it.
-type named = iter.Seq2[string, Figure]

@@ -79,14 +79,18 @@ func TestEveryReferenceExists(t *testing.T) {
 	}
 }
 
-// Every hazard that an amendment or the list of words has must call for at least one printed caution, or be
-// told by the amendment's own cautions.
-func TestEveryHazardOfAnAmendmentIsTold(t *testing.T) {
-	for _, a := range Default().Amendments {
-		if len(a.Hazards) > 0 {
-			assert.NotEmpty(t, a.Cautions, a.ID)
-		}
+// A hazard word without a caution of its own, or a material that carries one, would say nothing to anybody.
+func TestEveryHazardWordIsUsed(t *testing.T) {
+	l := Default()
+	var used []string
+	for _, c := range l.Cautions {
+		used = append(used, slices.Concat(c.Hazards, c.WithHazards)...)
 	}
+	for _, a := range l.Amendments {
+		used = append(used, a.Hazards...)
+		assert.Equal(t, len(a.Hazards) > 0, len(a.Cautions) > 0, "%s: hazards are told in words", a.ID)
+	}
+	assert.Equal(t, union(l.Hazards), union(used))
 }
 
 func TestEvidenceIsSourced(t *testing.T) {

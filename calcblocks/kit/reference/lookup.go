@@ -31,13 +31,7 @@ func (l *Library) At(file string, path ...string) (Figure, bool) {
 
 // Number returns the typical value at a path. It panics when there is none: the paths of guards are
 // constants that a test follows.
-func (l *Library) Number(file string, path ...string) float64 {
-	f, ok := l.At(file, path...)
-	if !ok {
-		panic("reference: no figure at " + file + "/" + strings.Join(path, "/"))
-	}
-	return f.Typical
-}
+func (l *Library) Number(file string, path ...string) float64 { return l.Must(file, path...).Typical }
 
 // Text returns the text at a path of a fact file, such as a rule or a scope.
 func (l *Library) Text(file string, path ...string) (string, bool) {
@@ -168,4 +162,14 @@ func raw(m form.Mapping, keys ...string) string {
 		}
 	}
 	return ""
+}
+
+// Must returns the figure at a path. It panics when there is none: the paths of guards are constants
+// that a test follows.
+func (l *Library) Must(file string, path ...string) Figure {
+	f, ok := l.At(file, path...)
+	if !ok {
+		panic("reference: no figure at " + file + "/" + strings.Join(path, "/"))
+	}
+	return f
 }

@@ -15,3 +15,7 @@ func FootprintLoad(depth, density float64) float64 { return depth / 100 * densit
 // WateredDensity returns the kg/L of a mix at container capacity from its dry bulk density in kg/L and
 // the share of its volume that is then water, of 1 kg/L.
 func WateredDensity(dry, water float64) float64 { return dry + water }
+
+// Pressure returns the load in kPa of a mass in kg that stands on an area in m2: mass x standard gravity
+// / area.
+func Pressure(kg, m2 float64) float64 { return kg * gravity / m2 / 1000 }

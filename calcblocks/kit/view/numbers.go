@@ -48,3 +48,27 @@ func And(words []string) string {
 		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
 	}
 }
+
+// Exact prints a figure of a working to four significant digits, so that a reader can check the sum.
+func Exact(x float64) string {
+	if x == 0 {
+		return "0"
+	}
+	return trim(significant(x, max(4, 1+int(math.Log10(math.Abs(x))))))
+}
+
+// Capital returns text with its first letter large.
+func Capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// Small returns text with its first letter small.
+func Small(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}

@@ -30,6 +30,9 @@ func (p *page) part(part Part) {
 	switch part := part.(type) {
 	case Paragraph:
 		p.text("", part.Text)
+	case More:
+		p.title(part.Title)
+		p.text("", part.Text)
 	case Steps:
 		p.steps(part)
 	case Pots:

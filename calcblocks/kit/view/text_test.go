@@ -34,6 +34,7 @@ var ash = Amount{
 // everyPart is one document with every type of part, and the text that it prints as.
 var everyPart = Doc{[]Part{
 	Paragraph{"Renew the tubs before planting. This paragraph is long enough to be broken once, after a whole word."},
+	More{"Spring renewal", "The whole recipe", "../recipes/spring-tubs/index.html"},
 	Steps{"What to do", []Step{
 		{"Take out the old mix.", nil},
 		{"Mix the amendments into the rest while it is moist, and wait until the smell of ammonia is gone.", []Caution{dust}},
@@ -69,6 +70,9 @@ var everyPart = Doc{[]Part{
 const everyText = `
 Renew the tubs before planting. This paragraph is long enough to be broken once,
 after a whole word.
+
+Spring renewal
+The whole recipe
 
 What to do
  1. Take out the old mix.

@@ -1,0 +1,34 @@
+package care
+
+import (
+	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/sources"
+)
+
+// Entries returns the bibliography entries of keys, sorted, each once.
+func Entries(g *garden.Garden, keys []string) []sources.Entry {
+	var set sources.Set
+	for _, key := range keys {
+		if e, ok := g.Source(key); ok {
+			set.Add(e)
+		}
+	}
+	return set.Sorted()
+}
+
+// SourceTree returns entries as the JSON contract has them; what is not known is null.
+func SourceTree(entries []sources.Entry) data.List {
+	out := data.List{}
+	for _, e := range entries {
+		year := data.Value(data.Null{})
+		if e.Year > 0 {
+			year = data.Number(e.Year)
+		}
+		out = append(out, data.Object{
+			{Key: "key", Value: data.Text(e.Key)}, {Key: "title", Value: data.Text(e.Title)}, {Key: "publisher", Value: data.Text(e.Publisher)},
+			{Key: "year", Value: year}, {Key: "number", Value: data.TextOrNull(e.Number)}, {Key: "url", Value: data.TextOrNull(e.URL)}, {Key: "place", Value: data.TextOrNull(e.Place)},
+		})
+	}
+	return out
+}

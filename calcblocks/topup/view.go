@@ -1,0 +1,192 @@
+package topup
+
+import (
+	"fmt"
+	"strings"
+
+	"trug/calcblocks/kit/care"
+	"trug/calcblocks/kit/sources"
+	"trug/calcblocks/kit/view"
+)
+
+func number(x float64) string { return view.Number(x) }
+
+// advice is what others say about renewing a mix, to hold the result against (volumes.md, section 6).
+var advice = []struct{ what, figure, source string }{
+	{"new mix to add, with fertiliser", "a third", "uc-orange-mix"},
+	{"old mix, at most", "half, and only without disease or pest", "toronto-mg"},
+	{"compost to add, or new mix", "a quarter, or a half", "garden-columns"},
+	{"mature compost in a mix, at most", "a fifth", "eugene-compost"},
+	{"compost when filling beds", "half", "umd-raised-bed-2019"},
+}
+
+func (c *computation) parts(entries []sources.Entry) []view.Part {
+	parts := []view.Part{c.section(), c.figures()}
+	if guards := care.GuardViews(c.guards()); len(guards) > 0 {
+		parts = append(parts, view.Cautions{Items: guards})
+	}
+	for _, text := range append(c.assumed, care.Notes(c.guards())...) {
+		parts = append(parts, view.Paragraph{Text: text})
+	}
+	parts = append(parts, c.stepsView(), c.bagsView(), c.yearsView(), c.adviceView())
+	return append(parts,
+		view.Working{Title: "Working", Steps: c.working()},
+		view.Cautions{Title: "Take care", Items: care.Views(c.cautions())},
+		view.Bibliography{Title: "Sources", Entries: entries},
+	)
+}
+
+// section is the cut through the pot: what stays, what goes in, what stays free.
+func (c *computation) section() view.Section {
+	s := view.Section{Title: c.pot.Label + ", cut open", Pot: care.PotView(c.pot)}
+	v := c.pot.Vessel
+	layer := func(kind, label string, from, to float64) {
+		if to-from > 0.01 {
+			s.Layers = append(s.Layers, view.Layer{Kind: kind, Label: label, FromCM: from, ToCM: to, Width: number(v.LengthAt(to)) + " cm"})
+		}
+	}
+	mixTo := v.HeightOf((c.litres(c.after) + c.balance.NewMix) * 1000)
+	layer("old", "old mix, "+number(c.litres(c.after))+" L", 0, c.after)
+	layer("mix", "new mix, "+number(c.balance.NewMix)+" L", c.after, mixTo)
+	layer("compost", c.withName()+", "+number(c.balance.Compost)+" L", mixTo, c.refill)
+	layer("headspace", "headspace", c.refill, v.Depth)
+	return s
+}
+
+func (c *computation) withName() string {
+	if c.material == nil {
+		return "new mix"
+	}
+	return view.Small(c.material.Name)
+}
+
+func (c *computation) figures() view.Figures {
+	b := c.balance
+	fresh, out, gain := c.weights()
+	f := view.Figures{Title: "What moves"}
+	row := func(label, value, note string) {
+		f.Rows = append(f.Rows, view.Figure{Label: label, Value: value, Note: note})
+	}
+	row("Old mix out", "about "+number(b.Out)+" L", c.outNote())
+	row("Room for fresh material", "about "+number(b.Room())+" L", "")
+	if b.NewMix > 0 {
+		row("New mix in", "about "+number(b.NewMix)+" L firmed", c.buyNote(b.NewMix))
+	}
+	if c.material != nil {
+		row(c.material.Name+" in", "about "+number(b.Compost)+" L firmed", c.buyNote(b.Compost))
+	}
+	if c.screened != nil {
+		row("Compost to put through the screen", "about "+number(c.beforeScreen())+" L loose", number(100*c.screened.Float())+" % passes")
+	}
+	row("Fresh in the pot", "about "+number(100*b.FreshShare())+" %", "20 to 33 % a year is usual")
+	row("Weight", fmt.Sprintf("about %s kg in, %s kg out", number(fresh.Typical), number(out.Typical)), fmt.Sprintf("the pot gains %s kg or so (%s)", number(gain.Typical), view.Span(gain.Low, gain.High)))
+	if c.rootsLeft {
+		tie := c.tieUp()
+		row("Nitrogen that old roots tie up", "about "+number(tie.Typical)+" g", view.Span(tie.Low, tie.High)+" g; from memory, weak")
+	}
+	return f
+}
+
+func (c *computation) outNote() string {
+	if c.balance.Out < 0.005 {
+		return "none has to come out"
+	}
+	if c.where == "" {
+		return ""
+	}
+	return "goes to " + c.where
+}
+
+func (c *computation) buyNote(firmed float64) string {
+	l := c.loose(firmed)
+	return fmt.Sprintf("about %s L loose (%s)", number(l.typical), view.Span(l.low, l.high))
+}
+
+func (c *computation) stepsView() view.Steps {
+	s := view.Steps{Title: "Steps"}
+	step := func(format string, args ...any) {
+		s.Items = append(s.Items, view.Step{Text: fmt.Sprintf(format, args...)})
+	}
+	if c.balance.Out > 0.005 {
+		where := ""
+		if c.where != "" {
+			where = " It goes to " + c.where + ", if it was healthy."
+		}
+		step("Take out old mix until it stands %s cm below the rim: about %s L.%s", number(c.pot.Vessel.Depth-c.after), number(c.balance.Out), where)
+	}
+	switch {
+	case c.rootsLeft:
+		step("Shake the old roots loose and leave them: they rot in place.")
+	case c.roots != nil:
+		step("Pick out the old roots, grubs and eggs.")
+	}
+	step("Lay the dry amendments of the recipe on the old mix, if there are any, and work them in.")
+	if c.balance.NewMix > 0 {
+		step("Fill in %s L of new mix and firm it gently.", number(c.balance.NewMix))
+	}
+	if c.material != nil {
+		step("Cover with %s and firm it gently, up to %s cm below the rim.", c.withName(), number(c.pot.Vessel.Depth-c.refill))
+	}
+	step("Water until a little runs out at the bottom, let it settle, and top up what sank.")
+	return s
+}
+
+func (c *computation) bagsView() view.Table {
+	t := view.Table{Caption: "Bags to buy, one size or another", Columns: []view.Column{{Head: "Bag"}, {Head: "Litres", Numeric: true}, {Head: "Bags", Numeric: true}}}
+	for _, b := range c.bags() {
+		t.Rows = append(t.Rows, []string{b.name, number(b.holds), fmt.Sprint(b.count)})
+	}
+	t.Notes = append(t.Notes, "Part bags are bought whole. Bags hold loose material.")
+	return t
+}
+
+func (c *computation) yearsView() view.Table {
+	t := view.Table{Caption: "First mix left, renewed alike every year", Columns: []view.Column{{Head: "After"}, {Head: "Percent", Numeric: true}}}
+	for i, percent := range c.originalLeft() {
+		years := fmt.Sprintf("%d years", i+1)
+		if i == 0 {
+			years = "1 year"
+		}
+		t.Rows = append(t.Rows, []string{years, number(percent)})
+	}
+	t.Notes = append(t.Notes, "The mix drifts towards compost: renew its bark and perlite too.")
+	return t
+}
+
+func (c *computation) adviceView() view.Table {
+	t := view.Table{Caption: fmt.Sprintf("Published advice, beside %s %% fresh here", number(100*c.balance.FreshShare())), Columns: []view.Column{{Head: "Advice"}, {Head: "Share of the volume"}, {Head: "Source"}}}
+	for _, a := range advice {
+		t.Rows = append(t.Rows, []string{a.what, a.figure, "[" + a.source + "]"})
+	}
+	return t
+}
+
+func (c *computation) working() []view.WorkingStep {
+	b, r := c.balance, c.firming()
+	x := view.Exact
+	steps := []view.WorkingStep{
+		{What: "heights above the base", Sum: fmt.Sprintf("last year's line %s cm, old mix %s cm, after taking out %s cm, line to fill to %s cm", x(c.lastFill), x(c.surface), x(c.after), x(c.refill))},
+		{What: "old mix in the pot", Sum: fmt.Sprintf("volume up to %s cm = %s L", x(c.surface), x(b.Left))},
+		{What: "old mix out", Sum: fmt.Sprintf("%s L - volume up to %s cm = %s L", x(b.Left), x(c.after), x(b.Out))},
+		{What: "refilled volume", Sum: fmt.Sprintf("volume up to %s cm = %s L", x(c.refill), x(b.Fill))},
+		{What: "room", Sum: fmt.Sprintf("%s L - (%s L - %s L) = %s L", x(b.Fill), x(b.Left), x(b.Out), x(b.Room()))},
+		{What: "loose, to buy", Sum: fmt.Sprintf("%s L / %s = %s L", x(b.Room()), x(r.Typical), x(c.loose(b.Room()).typical)), Sources: r.Source},
+		{What: "fresh share", Sum: fmt.Sprintf("(%s + %s) L / %s L = %s %%", x(b.Compost), x(b.NewMix), x(b.Fill), x(100*b.FreshShare()))},
+		{What: "balance", Sum: fmt.Sprintf("%s - %s + %s + %s = %s L", x(b.Left), x(b.Out), x(b.Compost), x(b.NewMix), x(b.Refilled()))},
+	}
+	if c.material != nil {
+		d := c.material.Density()
+		steps = append(steps, view.WorkingStep{What: "weight of the compost", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", x(c.loose(b.Compost).typical), x(d.Typical), x(c.loose(b.Compost).typical*d.Typical)), Sources: d.Source})
+	}
+	watered := c.pass.Ref.Must("volumes", "watered_weight_kg_per_l", "pick")
+	steps = append(steps, view.WorkingStep{What: "weight of the old mix taken out", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", x(b.Out), x(watered.Typical), x(b.Out*watered.Typical)), Sources: watered.Source})
+	return append(steps, view.WorkingStep{What: "first mix left", Sum: fmt.Sprintf("(1 - %s)^years: %s %%", x(b.FreshShare()), strings.Join(years(c.originalLeft()), ", "))})
+}
+
+func years(percents []float64) []string {
+	var out []string
+	for _, p := range percents {
+		out = append(out, view.Exact(p))
+	}
+	return out
+}
