@@ -144,7 +144,7 @@ func (s *rendering) frontPage() error {
 func (s *rendering) intro() (template.HTML, error) {
 	const at = site.Address("")
 	i := layouts.Intro{
-		Author: s.Garden.Handbook.Author, Notes: len(s.Notes), Recipes: len(s.recipes), Pots: len(s.Garden.Pots),
+		Notes: len(s.Notes), Recipes: len(s.recipes), Pots: len(s.Garden.Pots),
 		NotesAt: at.To("notes/"), RecipesAt: at.To("recipes/"), PotsAt: at.To("pots/"), CupboardAt: at.To("cupboard/"),
 	}
 	if len(s.recipes) > 0 {

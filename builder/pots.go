@@ -34,7 +34,7 @@ func (s *rendering) potPages() error {
 		}
 	}
 	if len(drawing.Items) > 0 {
-		parts, err := s.parts(view.Doc{Parts: []view.Part{drawing}}, at, "pots", 2)
+		parts, err := s.parts(view.Doc{Parts: []view.Part{drawing}}, at, "pots")
 		if err != nil {
 			return err
 		}
@@ -45,7 +45,7 @@ func (s *rendering) potPages() error {
 
 func (s *rendering) potPage(p garden.Pot) error {
 	at := site.Pot(p.ID)
-	parts, err := s.parts(potView(p), at, "pot", 2)
+	parts, err := s.parts(potView(p), at, "pot")
 	if err != nil {
 		return err
 	}

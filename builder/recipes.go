@@ -68,7 +68,7 @@ func (s *rendering) recipePage(p *Placed) error {
 	at := site.Recipe(p.ID)
 	doc := p.Result.View
 	doc.Parts = append(doc.Parts, view.Listing{Title: "How this was written", Language: "yaml", Text: p.written()})
-	parts, err := s.parts(doc, at, p.ID, 2)
+	parts, err := s.parts(doc, at, p.ID)
 	if err != nil {
 		return err
 	}

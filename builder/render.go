@@ -1,10 +1,10 @@
 package builder
 
 import (
+	"fmt"
 	"html/template"
 	"io/fs"
 	"net/url"
-	"path"
 	"slices"
 	"strings"
 
@@ -12,7 +12,6 @@ import (
 	"trug/builder/notes"
 	"trug/builder/publish"
 	"trug/builder/site"
-	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
@@ -119,9 +118,9 @@ func (s *rendering) advice() []string {
 	return nil
 }
 
-// parts prints a block's parts.
-func (s *rendering) parts(doc view.Doc, at site.Address, id string, heading int) (template.HTML, error) {
-	return s.look.Parts(doc, layouts.Context{Root: at.Root(), BlockID: id, Heading: heading, Main: string(s.Garden.Handbook.Main)})
+// parts prints the parts of a block that has its page to itself.
+func (s *rendering) parts(doc view.Doc, at site.Address, id string) (template.HTML, error) {
+	return s.look.Parts(doc, layouts.Context{Root: at.Root(), BlockID: id, Heading: 2, Main: string(s.Garden.Handbook.Main)})
 }
 
 // noteBodies writes the HTML of every note.
@@ -132,6 +131,7 @@ func (s *rendering) noteBodies() map[*notes.Note]template.HTML {
 			Block: func(b *markdown.Block) string { return s.blockHTML(n, b) },
 			Link:  func(target string, at diag.Position) string { return s.link(n, target, at) },
 			Image: func(target string, at diag.Position) string { return s.image(n, target, at) },
+			Size:  func(target string) (int, int) { return s.pictureSize(n, target) },
 		}))
 	}
 	return out
@@ -147,21 +147,34 @@ func (s *rendering) blockHTML(n *notes.Note, fence *markdown.Block) string {
 	if p.ID != "" {
 		s.uses(p.ID, n.Address)
 	}
-	html, err := s.parts(inNote(p, n), n.Address, p.ID, 3)
+	html, err := s.look.Parts(inNote(p, n), layouts.Context{
+		Root: n.Address.Root(), BlockID: blockName(p, i), Heading: max(fence.Under, 1) + 1, InNote: true, Main: string(s.Garden.Handbook.Main),
+	})
 	if err != nil {
 		s.Report(diag.Errorf(p.At, "cannot-print", "this block cannot be printed: %s", err))
 	}
 	return string(html)
 }
 
+// blockName is a name for the block's ids and remembered ticks, unique in the handbook.
+func blockName(p *Placed, place int) string {
+	if p.ID != "" {
+		return p.ID
+	}
+	return fmt.Sprintf("%s-%d", p.Kind.Name, place+1)
+}
+
 // inNote is a block's view as it stands in a note: titled and linked to its page.
 func inNote(p *Placed, n *notes.Note) view.Doc {
 	doc := p.Result.View
-	if p.ID == "" {
+	if len(doc.Parts) == 0 {
 		return doc
 	}
-	link := view.More{Title: p.Result.Title, Text: "This recipe on a page of its own, with its files", Href: n.Address.To(site.Recipe(p.ID))}
-	doc.Parts = append([]view.Part{link}, doc.Parts...)
+	head := view.More{Title: p.Result.Title}
+	if p.Kind.Name == "recipe" {
+		head.Text, head.Href = "This recipe on a page of its own, with its files", n.Address.To(site.Recipe(p.ID))
+	}
+	doc.Parts = append([]view.Part{head}, doc.Parts...)
 	return doc
 }
 
@@ -169,35 +182,4 @@ func (s *rendering) uses(id string, at site.Address) {
 	if !slices.Contains(s.usedIn[id], at) {
 		s.usedIn[id] = append(s.usedIn[id], at)
 	}
-}
-
-// image copies a picture and returns where it stands.
-func (s *rendering) image(n *notes.Note, target string, at diag.Position) string {
-	if strings.Contains(target, "://") {
-		s.Report(diag.Errorf(at, "far-picture", "the picture %q is not in the content folder", target).Hint("save it there: pages ask nothing of other hosts"))
-		return ""
-	}
-	name := path.Join(path.Dir(n.Path), target)
-	if !slices.Contains([]string{".png", ".jpg", ".jpeg", ".gif", ".webp"}, strings.ToLower(path.Ext(name))) {
-		s.Report(diag.Errorf(at, "not-a-picture", "%q is not a picture that can be shown", target).Hint("use png, jpg, gif or webp"))
-		return ""
-	}
-	body, err := fs.ReadFile(s.Handbook.files, name)
-	if err != nil || strings.HasPrefix(name, "..") {
-		s.Report(diag.Errorf(at, "no-picture", "there is no picture %q in the content folder", name).Hint("the path counts from the note's own folder"))
-		return ""
-	}
-	place := site.Address("pictures/" + pictureName(name))
-	s.add(place, body)
-	return n.Address.To(place)
-}
-
-// pictureName keeps the folders and the ending, and makes each part fit for an address.
-func pictureName(name string) string {
-	ext := path.Ext(name)
-	parts := strings.Split(strings.TrimSuffix(name, ext), "/")
-	for i, p := range parts {
-		parts[i] = data.Slug(p)
-	}
-	return strings.Join(parts, "/") + strings.ToLower(ext)
 }

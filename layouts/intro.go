@@ -4,7 +4,6 @@ import "html/template"
 
 // Intro is what the front page says of the handbook before its lists. Title is not repeated.
 type Intro struct {
-	Author                string
 	Notes, Recipes, Pots  int
 	NotesAt, RecipesAt    string // where the lists are
 	PotsAt, CupboardAt    string

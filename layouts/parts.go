@@ -12,7 +12,8 @@ import (
 type Context struct {
 	Root    string // back to the root of the site: "../../"
 	BlockID string // unique on its page: ids and the reader's ticks hang on it
-	Heading int    // level of the parts' own titles: 2 on a recipe's page, 3 in a note
+	Heading int    // level of the parts' own titles
+	InNote  bool   // other text stands around the block: it is framed, and its anchors carry its id
 	Main    string // main spoon set: "us"; "" = the first that a part names
 }
 
@@ -51,7 +52,7 @@ func (l *Layouts) Parts(doc view.Doc, c Context) (template.HTML, error) {
 	if err != nil {
 		return "", err
 	}
-	return l.print("parts/block.html", blockModel{p.here("block"), c.Heading > 2, parts})
+	return l.print("parts/block.html", blockModel{p.here("block"), c.InNote, parts})
 }
 
 func (p printer) all(parts []view.Part) ([]template.HTML, error) {
@@ -62,6 +63,9 @@ func (p printer) all(parts []view.Part) ([]template.HTML, error) {
 			return nil, err
 		}
 		out = append(out, html)
+		if head, ok := part.(view.More); ok {
+			p = p.below(head.Title)
+		}
 	}
 	return out, nil
 }
@@ -130,7 +134,7 @@ func (p printer) below(title string) printer {
 
 // anchor makes the address of a size unique on its page: in a note there may be several blocks.
 func (p printer) anchor(name string) string {
-	if name != "" && p.Heading > 2 && p.BlockID != "" {
+	if name != "" && p.InNote && p.BlockID != "" {
 		return p.BlockID + "-" + name
 	}
 	return name

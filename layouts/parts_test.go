@@ -145,7 +145,7 @@ func TestSizesAreAddressed(t *testing.T) {
 	alone := parsed(t, string(printSample(t, l, doc, Context{BlockID: "spring-tubs", Heading: 2})))
 	assert.Len(t, withAttr(alone, "id", "for-20-l"), 1)
 	assert.Len(t, withAttr(alone, "href", "#for-20-l"), 1)
-	inNote := parsed(t, string(printSample(t, l, doc, Context{BlockID: "spring-tubs", Heading: 3})))
+	inNote := parsed(t, string(printSample(t, l, doc, Context{BlockID: "spring-tubs", Heading: 3, InNote: true})))
 	assert.Len(t, withAttr(inNote, "id", "spring-tubs-for-20-l"), 1)
 	assert.Len(t, withAttr(inNote, "href", "#spring-tubs-for-20-l"), 1)
 }
@@ -167,5 +167,5 @@ func TestOrderOfWeight(t *testing.T) {
 }
 
 func TestBlockThatShowsNothingLeavesNoFrame(t *testing.T) {
-	assert.Empty(t, printSample(t, ourLayouts(t), view.Doc{}, Context{BlockID: "page", Heading: 3}))
+	assert.Empty(t, printSample(t, ourLayouts(t), view.Doc{}, Context{BlockID: "page", Heading: 3, InNote: true}))
 }

@@ -165,7 +165,7 @@ func samplePages(t *testing.T, l *Layouts) map[string]Page {
 	recipe.Alternates = []File{{"application/json", "../spring-tubs.json", "Numbers (JSON)"}}
 	recipe.LinkedData = data.Object{{Key: "name", Value: data.Text("Spring </script> renewal")}}
 	in := func(id string) template.HTML {
-		return printSample(t, l, view.Doc{Parts: []view.Part{sampleSizes(), sampleSection()}}, Context{Root: "../../../", BlockID: id, Heading: 3})
+		return printSample(t, l, view.Doc{Parts: []view.Part{sampleSizes(), sampleSection()}}, Context{Root: "../../../", BlockID: id, Heading: 3, InNote: true})
 	}
 	note := page("../../../", "Renewing the tubs in spring", "Notes", NotePage{
 		Title: "Renewing the tubs in spring", Summary: "How much old mix comes out, and what goes in.", Written: "2027-03-02", Revised: "2027-04-12",

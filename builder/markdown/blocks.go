@@ -21,6 +21,8 @@ type Block struct {
 	// Body is the text between the fences as YAML reads it: without what belongs to lists and quotes
 	// and without the fence's own indentation. It ends in a line end when it is not empty.
 	Body string
+	// Under is the level of the heading that the block stands under, 0 before the first.
+	Under int
 
 	place place
 }

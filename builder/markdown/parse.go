@@ -85,6 +85,7 @@ func (r *reader) visit(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		r.readHeading(n)
 	case *ast.FencedCodeBlock:
 		if b := r.blocks[n]; b != nil {
+			b.Under = r.headings
 			r.Blocks = append(r.Blocks, b)
 		}
 	case *ast.CodeBlock:

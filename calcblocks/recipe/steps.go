@@ -32,7 +32,7 @@ func (c *computation) stepsView() (view.Steps, []view.Caution) {
 		step := view.Step{Text: s.text}
 		for _, caution := range cautions {
 			if !caution.Always && care.Overlap(caution.Tasks, s.tasks) {
-				step.Cautions = append(step.Cautions, care.View(caution))
+				step.Cautions = append(step.Cautions, caution.View())
 			}
 		}
 		cautions = slices.DeleteFunc(cautions, func(caution *reference.Caution) bool {

@@ -45,11 +45,18 @@ func (c *computation) intro() string {
 	if c.cropOK != nil {
 		text += " Written for " + view.Small(c.cropOK.Name)
 		if c.plants > 0 {
-			text += fmt.Sprintf(", %d to the recipe's mix", c.plants)
+			text += fmt.Sprintf(", %s to that much mix", plants(c.plants))
 		}
 		text += "."
 	}
 	return text
+}
+
+func plants(n int) string {
+	if n == 1 {
+		return "1 plant"
+	}
+	return fmt.Sprintf("%d plants", n)
 }
 
 func (c *computation) sizeView(s scaled) view.Size {
@@ -112,7 +119,7 @@ func bringsText(p portion) string {
 	var out []string
 	for _, n := range reference.Nutrients {
 		a, b := low.Added[n], high.Added[n]
-		if b.Known && view.Number(b.Value.Typical) != "0" {
+		if b.Known && b.Value.Typical >= 0.05 {
 			out = append(out, view.Span(a.Value.Typical, b.Value.Typical)+" g "+n.Symbol())
 		}
 	}
@@ -183,8 +190,8 @@ func withText(c *computation, ids []string) string {
 }
 
 func bringsTable(out combo, s scaled) view.Table {
-	t := view.Table{Caption: "What it brings to " + s.container.Label, Columns: []view.Column{
-		{Head: "Nutrient"}, {Head: "Grams", Numeric: true}, {Head: "Range of the analyses", Numeric: true}, {Head: "Mg per litre of mix", Numeric: true},
+	t := view.Table{Caption: "What it brings to " + s.container.Label + ": grams, their range by the analyses, and the dose in the mix", Columns: []view.Column{
+		{Head: "Nutrient"}, {Head: "Grams", Numeric: true}, {Head: "Range", Numeric: true}, {Head: "mg per L", Numeric: true},
 	}}
 	for _, n := range reference.Nutrients {
 		low, high := out.ends[0].Added[n], out.ends[1].Added[n]

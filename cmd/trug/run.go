@@ -14,6 +14,7 @@ import (
 	"golang.org/x/term"
 
 	"trug/calcblocks"
+	"trug/calcblocks/kit/diag"
 )
 
 // A Console is where the program writes and what it knows of the world.
@@ -73,6 +74,7 @@ func Run(ctx context.Context, args []string, c Console) int {
 	err := run(ctx, args, c)
 	var usage usageError
 	var parse *kong.ParseError
+	var refusal interface{ Diagnostic() diag.Diagnostic }
 	switch {
 	case err == nil:
 		return 0
@@ -83,6 +85,9 @@ func Run(ctx context.Context, args []string, c Console) int {
 		if usage.hint != "" {
 			fmt.Fprintf(c.Err, "  hint: %s\n", usage.hint)
 		}
+		return exitUsage
+	case errors.As(err, &refusal):
+		diag.Print(c.Err, []diag.Diagnostic{refusal.Diagnostic()}, c.style())
 		return exitUsage
 	case errors.As(err, &parse):
 		fmt.Fprintf(c.Err, "trug: %s\n  hint: see trug --help\n", err)

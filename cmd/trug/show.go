@@ -76,12 +76,10 @@ func (c Console) show(r block.Result, as string) error {
 		_, err := c.Out.Write(data.CSV(r.Data))
 		return err
 	case "working":
-		view.WorkingText(c.Out, r.Working)
-	default:
-		fmt.Fprintf(c.Out, "%s\n\n", r.Title)
-		view.Text(c.Out, r.View)
+		return view.WorkingText(c.Out, r.Working)
 	}
-	return nil
+	fmt.Fprintf(c.Out, "%s\n\n", r.Title)
+	return view.Text(c.Out, r.View)
 }
 
 type catalogueVerb struct {
@@ -111,6 +109,5 @@ func (v *catalogueVerb) Run(_ context.Context, c Console) error {
 		_, err := c.Out.Write(data.JSON(tree))
 		return err
 	}
-	view.Text(c.Out, doc)
-	return nil
+	return view.Text(c.Out, doc)
 }

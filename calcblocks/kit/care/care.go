@@ -4,7 +4,6 @@ package care
 
 import (
 	"slices"
-	"strings"
 
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
@@ -61,29 +60,11 @@ func Overlap(a, b []string) bool {
 	return slices.ContainsFunc(a, func(s string) bool { return slices.Contains(b, s) })
 }
 
-var deferTo = map[string]string{
-	"label": "follow the label", "local-code": "ask what the rules where you live say",
-	"licensed-practice": "ask a licensed professional (a doctor, a veterinarian, an engineer)",
-}
-
-// View prints a caution of the reference; its word is its id in plain words.
-func View(c *reference.Caution) view.Caution {
-	var words []string
-	for _, w := range c.DeferTo {
-		words = append(words, deferTo[w])
-	}
-	deferred := ""
-	if len(words) > 0 {
-		deferred = view.Capital(view.And(words)) + "."
-	}
-	return view.Caution{ID: c.ID, Word: view.Capital(strings.ReplaceAll(c.ID, "-", " ")), Text: c.Text, Defer: deferred, Sources: c.Source}
-}
-
 // Views prints cautions of the reference.
 func Views(cautions []*reference.Caution) []view.Caution {
 	var out []view.Caution
 	for _, c := range cautions {
-		out = append(out, View(c))
+		out = append(out, c.View())
 	}
 	return out
 }

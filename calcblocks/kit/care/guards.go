@@ -2,6 +2,7 @@ package care
 
 import (
 	"fmt"
+	"slices"
 
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/garden"
@@ -78,7 +79,9 @@ func Tree(guards []Guard, cautions []*reference.Caution) data.List {
 		add(g.ID, g.Text, g.Sources)
 	}
 	for _, c := range cautions {
-		add(c.ID, c.Text, c.Source)
+		if !slices.ContainsFunc(guards, func(g Guard) bool { return g.ID == c.ID }) {
+			add(c.ID, c.Text, c.Source) // a guard of the same id says it with the numbers
+		}
 	}
 	return list
 }

@@ -20,7 +20,7 @@ var tree = Object{
 			Object{{"amendment", Text("kelp-meal")}, {"grams", Pair(18.00000001, 36)}},
 			Object{{"amendment", Text("kelp-meal")}, {"grams", Null{}}},
 		}}},
-		Object{{"label", Text("Half barrel 1")}, {"litres", Number(-0.0)}},
+		Object{{"label", Text("Half barrel 1")}, {"litres", Number(math.Copysign(0, -1))}},
 	}},
 	{"tags", Texts([]string{"a < b & c", `say "so"`})},
 	{"fixed", Flag(true)},

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 
@@ -33,6 +34,7 @@ func FileSource(f *diag.File, values units.Parser, report func(diag.Diagnostic))
 // Read returns the one document of a source. It returns nil when the text cannot be read as YAML at all,
 // or is empty; what is wrong was reported then. Other faults are reported and reading goes on.
 func Read(s Source) *Node {
+	s.At = s.inside()
 	if s.scan() {
 		return nil
 	}
@@ -49,6 +51,17 @@ func Read(s Source) *Node {
 	n := &Node{yaml: doc.Content[0], source: &s}
 	n.checkTree()
 	return n
+}
+
+// inside returns At for places inside the text: the library puts what is missing at its end one line below.
+func (s Source) inside() func(line, column int) diag.Position {
+	lines, at := strings.Split(s.Text, "\n"), s.At
+	return func(line, column int) diag.Position {
+		if line > len(lines) {
+			line, column = len(lines), utf8.RuneCountInString(lines[len(lines)-1])+1
+		}
+		return at(line, min(column, utf8.RuneCountInString(lines[max(line, 1)-1])+1))
+	}
 }
 
 // checkEnd reports a second document and anything after the first.

@@ -12,6 +12,7 @@ import (
 // A Caution is a text to be printed as it stands, and what calls for it.
 type Caution struct {
 	ID          string
+	Word        string   // what it is about, for a heading: "Caustic ash"
 	Hazards     []string // of an amendment or ingredient
 	Amendments  []string
 	WithHazards []string // only together with one of these
@@ -32,7 +33,7 @@ func (c *Caution) Applies(a *Amendment) bool {
 
 // View returns the caution as a part for people.
 func (c *Caution) View() view.Caution {
-	return view.Caution{ID: c.ID, Word: heading(c.ID), Text: c.Text, Defer: deference(c.DeferTo), Sources: c.Source}
+	return view.Caution{ID: c.ID, Word: c.Word, Text: c.Text, Defer: deference(c.DeferTo), Sources: c.Source}
 }
 
 // deference says whom to follow instead of this page.
@@ -40,7 +41,7 @@ func deference(to []string) string {
 	words := map[string]string{
 		"label":             "Follow the label.",
 		"local-code":        "Keep to the rules where you live.",
-		"licensed-practice": "Ask a licensed professional.",
+		"licensed-practice": "Ask a licensed professional (a doctor, a veterinarian, an engineer).",
 	}
 	var out []string
 	for _, key := range to {
@@ -72,10 +73,10 @@ func (r *reader) cautions(l *Library, root *form.Node) {
 }
 
 func (r *reader) caution(n *form.Node) *Caution {
-	m := n.Fields("id", "applies_to", "text", "defer_to", "source", "confidence", "note")
+	m := n.Fields("id", "word", "applies_to", "text", "defer_to", "source", "confidence", "note")
 	to := m.Need("applies_to", "").Fields("hazards", "amendments", "with_hazards", "tasks", "always")
 	return &Caution{
-		ID: r.need(m, "id"), Text: r.need(m, "text"), Note: r.text(m.Get("note")),
+		ID: r.need(m, "id"), Word: r.need(m, "word"), Text: r.need(m, "text"), Note: r.text(m.Get("note")),
 		Hazards: r.texts(to.Get("hazards")), Amendments: r.texts(to.Get("amendments")),
 		WithHazards: r.texts(to.Get("with_hazards")), Tasks: r.texts(to.Get("tasks")),
 		Always:  r.flag(to.Get("always")),

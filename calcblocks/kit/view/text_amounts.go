@@ -1,6 +1,9 @@
 package view
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // amounts prints one amendment a row: its measure in each set and its weight. What is said beside the
 // numbers follows below the row.
@@ -42,21 +45,14 @@ func amountColumns(a Amounts) []Column {
 	return append(columns, weight)
 }
 
-// gramsFirst says whether the weights lead: all rows of a handbook round alike.
+// gramsFirst says whether the weights lead: only when they do in every row, for a column has one place.
 func (a Amounts) gramsFirst() bool {
-	for _, row := range a.Rows {
-		if row.GramsFirst {
-			return true
-		}
-	}
+	rows := slices.Clone(a.Rows)
 	for _, c := range a.Choices {
-		for _, option := range c.Options {
-			if option.GramsFirst {
-				return true
-			}
-		}
+		rows = append(rows, c.Options...)
 	}
-	return false
+	measured := slices.ContainsFunc(rows, func(row Amount) bool { return !row.GramsFirst })
+	return len(rows) > 0 && !measured
 }
 
 func (g *grid) amount(a Amounts, row Amount, lead string) {

@@ -14,7 +14,8 @@ type Part interface{ part() }
 // Paragraph is running text.
 type Paragraph struct{ Text string }
 
-// More heads a result that stands in a note and leads to its own page. Href is relative to the note.
+// More heads a result that stands in a note and leads to its own page, where it has one. Href is relative
+// to the note.
 type More struct{ Title, Text, Href string }
 
 // Steps is an ordered list of things to do. A step may carry the cautions that concern it.
