@@ -99,10 +99,10 @@ func (v *catalogueVerb) Help() string {
 // Run prints figures of the reference with their sources.
 func (v *catalogueVerb) Run(_ context.Context, c Console) error {
 	tree, doc, err := reference.Default().Catalogue(v.What, v.ID)
-	var unknown interface{ Hint() string }
+	var unknown *reference.UnknownError
 	switch {
 	case errors.As(err, &unknown):
-		return usageError{err.Error(), unknown.Hint()}
+		return usageError{unknown.Message, unknown.Hint}
 	case err != nil:
 		return err
 	case v.As == "json":

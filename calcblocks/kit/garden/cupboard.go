@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"regexp"
 	"slices"
+	"strings"
 	"time"
 
 	"trug/calcblocks/kit/diag"
@@ -117,12 +118,13 @@ func (g *Garden) readCup(m *Material, n *form.Node) {
 	}
 }
 
-// ownFigure returns a figure that the grower measured, and enters its source.
+// ownFigure returns a figure that the grower measured, and enters its source. Its place counts from the
+// content folder, so that the site is the same wherever the folder lies.
 func (g *Garden) ownFigure(m *Material, at diag.Position, short, what string, x float64, unit string) reference.Figure {
 	key := "own-" + m.ID + "-" + short
 	g.own.Add(sources.Entry{
 		Key: key, Title: fmt.Sprintf("%s: own %s", m.Name, what), Publisher: "own measurement", Kind: "own",
-		Place: fmt.Sprintf("%s:%d", at.Name(), at.Line),
+		Place: fmt.Sprintf("%s:%d", strings.TrimPrefix(at.Name(), g.folder+"/"), at.Line),
 	})
 	return reference.Figure{
 		Known: true, Low: x, Typical: x, High: x, Unit: unit, Basis: "as-is",

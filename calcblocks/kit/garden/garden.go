@@ -20,6 +20,7 @@ type Garden struct {
 	Pots     []Pot
 	Recipes  []RecipeFile
 	cupboard []*Material
+	folder   string // as messages print it
 	ref      *reference.Library
 	own      sources.Set
 }
@@ -27,7 +28,7 @@ type Garden struct {
 // Open reads the grower's files from a content folder. name is the folder as messages print it. Files
 // that are not there leave their part empty; faults go to report.
 func Open(content fs.FS, name string, ref *reference.Library, report func(diag.Diagnostic)) *Garden {
-	g := &Garden{ref: ref}
+	g := &Garden{ref: ref, folder: name}
 	r := reader{content, name, units.Parser{Set: units.US}, report}
 	g.Handbook = readHandbook(r)
 	r.values.Set = g.Handbook.Main
