@@ -16,6 +16,9 @@ import (
 // nowhere: to a note by its path, to a page of the site by its address from the root ("/recipes/x/"), to
 // a heading ("#heading"), or out of the site.
 func (s *rendering) link(n *notes.Note, target string, at diag.Position) string {
+	if strings.HasPrefix(target, figureScheme) {
+		return s.figureHref(n, target, at)
+	}
 	if out, err := url.Parse(target); err == nil && out.Scheme != "" {
 		return target
 	}

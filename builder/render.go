@@ -130,6 +130,7 @@ func (s *rendering) noteBodies() map[*notes.Note]template.HTML {
 		out[n] = template.HTML(n.Document.HTML(markdown.Hooks{
 			Block: func(b *markdown.Block) string { return s.blockHTML(n, b) },
 			Link:  func(target string, at diag.Position) string { return s.link(n, target, at) },
+			Text:  s.figureWords,
 			Image: func(target string, at diag.Position) string { return s.image(n, target, at) },
 			Size:  func(target string) (int, int) { return s.pictureSize(n, target) },
 		}))

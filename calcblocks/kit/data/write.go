@@ -136,18 +136,27 @@ func walk(path string, v Value, visit func(string, Value)) {
 			walk(join(f.Key), f.Value, visit)
 		}
 	case List:
-		taken := map[string]bool{}
-		for i, item := range v {
-			name := memberName(i, item)
-			if taken[name] {
-				name += "-" + strconv.Itoa(i+1)
-			}
-			taken[name] = true
-			walk(join(name), item, visit)
+		for i, name := range memberNames(v) {
+			walk(join(name), v[i], visit)
 		}
 	default:
 		visit(path, v)
 	}
+}
+
+// memberNames returns the names of a list's members, each different.
+func memberNames(l List) []string {
+	taken := map[string]bool{}
+	var out []string
+	for i, item := range l {
+		name := memberName(i, item)
+		if taken[name] {
+			name += "-" + strconv.Itoa(i+1)
+		}
+		taken[name] = true
+		out = append(out, name)
+	}
+	return out
 }
 
 func memberName(i int, v Value) string {
