@@ -176,6 +176,9 @@ func (h *Handbook) Ask(p *Placed, container string, with []string) (block.Result
 	pass := h.pass(p, nil)
 	pass.For, pass.With, pass.Report = container, with, asked.Report
 	result := p.block.Compute(pass)
+	if len(with) > 0 && p.Kind.Name != "recipe" {
+		asked.Report(diag.Errorf(diag.Position{}, "no-choices", "a %s offers no choices to pick from", p.Kind.Name).Hint("leave \"--with\" out"))
+	}
 	return result, asked.Sorted()
 }
 

@@ -160,26 +160,16 @@ func (c *computation) resolveCrop() {
 
 // containers returns the sizes to compute: the reader's, the block's or the handbook's.
 func (c *computation) containers() []garden.Container {
-	if c.pass.For != "" {
-		asked, err := c.pass.Garden.Container(c.pass.For)
-		if err != nil {
-			c.pass.Report(askedFault(err))
+	if one, asked, ok := c.pass.Asked(); asked {
+		if !ok {
 			return nil
 		}
-		return []garden.Container{asked}
+		return []garden.Container{one}
 	}
 	if c.recipe.sizes != nil {
 		return c.pass.Garden.Containers(c.recipe.sizes)
 	}
 	return c.pass.Garden.Handbook.Sizes
-}
-
-func askedFault(err error) diag.Diagnostic {
-	d := diag.Errorf(diag.Position{}, "bad-container", "%s", err)
-	if f, ok := err.(*units.Fault); ok {
-		d.Hints = f.Hints
-	}
-	return d
 }
 
 func (c *computation) scale(container garden.Container) scaled {

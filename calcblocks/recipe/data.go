@@ -145,8 +145,10 @@ func scaleSum(s dose.Sum[units.SomeMass], factor float64) dose.Sum[units.SomeMas
 func spanTree[T quantity](low, high dose.Sum[T]) data.Value {
 	a, b := units.SomeMass(low.Value), units.SomeMass(high.Value)
 	out := data.Object{
-		{Key: "low", Value: data.Number(a.Typical)}, {Key: "high", Value: data.Number(b.Typical)},
-		{Key: "least", Value: data.Number(math.Min(a.Low, b.Low))}, {Key: "most", Value: data.Number(math.Max(a.High, b.High))},
+		{Key: "low", Value: data.Number(a.Typical)},
+		{Key: "high", Value: data.Number(b.Typical)},
+		{Key: "least", Value: data.Number(math.Min(a.Low, b.Low))},
+		{Key: "most", Value: data.Number(math.Max(a.High, b.High))},
 	}
 	if !low.Known {
 		out = data.Object{{Key: "low", Value: data.Null{}}, {Key: "high", Value: data.Null{}}, {Key: "least", Value: data.Null{}}, {Key: "most", Value: data.Null{}}}
@@ -173,7 +175,8 @@ func blendTree(low, high dose.Totals) data.Object {
 
 func (c *computation) costTree(low, high dose.Sum[units.SomeMoney]) data.Object {
 	return data.Object{
-		{Key: "low", Value: moneyTree(low)}, {Key: "high", Value: moneyTree(high)},
+		{Key: "low", Value: moneyTree(low)},
+		{Key: "high", Value: moneyTree(high)},
 		{Key: "currency", Value: data.Text(c.pass.Garden.Handbook.Currency)},
 		{Key: "missing", Value: data.Texts(high.Missing)},
 	}
@@ -202,8 +205,10 @@ func compostTree(l *layer) data.Value {
 		{Key: "amendment", Value: data.Text(l.material.ID)},
 		{Key: "firmed_litres", Value: data.Pair(l.firmed[0], l.firmed[1])},
 		{Key: "loose_litres", Value: data.Object{
-			{Key: "low", Value: data.Number(l.loose[0].Typical / 1000)}, {Key: "high", Value: data.Number(l.loose[1].Typical / 1000)},
-			{Key: "least", Value: data.Number(l.loose[0].Low / 1000)}, {Key: "most", Value: data.Number(l.loose[1].High / 1000)},
+			{Key: "low", Value: data.Number(l.loose[0].Typical / 1000)},
+			{Key: "high", Value: data.Number(l.loose[1].Typical / 1000)},
+			{Key: "least", Value: data.Number(l.loose[0].Low / 1000)},
+			{Key: "most", Value: data.Number(l.loose[1].High / 1000)},
 		}},
 		{Key: "added_g", Value: addedTree(l.totals[0], l.totals[1])},
 	}

@@ -38,7 +38,10 @@ func (c *computation) resolve() bool {
 	if c.container == nil {
 		return false
 	}
-	pot, ok := form.Value(c.container, c.pass.Garden.Container)
+	pot, asked, ok := c.pass.Asked()
+	if !asked {
+		pot, ok = form.Value(c.container, c.pass.Garden.Container)
+	}
 	if !ok || !c.resolveWith() || !c.resolveOldMix() {
 		return false
 	}

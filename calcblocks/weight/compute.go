@@ -33,7 +33,10 @@ func (w *weight) Compute(p *block.Pass) block.Result {
 	if w.container == nil {
 		return block.Result{Title: "Weight"}
 	}
-	pot, ok := form.Value(w.container, p.Garden.Container)
+	pot, asked, ok := p.Asked()
+	if !asked {
+		pot, ok = form.Value(w.container, p.Garden.Container)
+	}
 	if !ok {
 		return block.Result{Title: "Weight"}
 	}

@@ -32,7 +32,7 @@ var rooms = []struct {
 	{"calcblocks/recipe", []string{"calcblocks/kit/..."}},
 	{"calcblocks/topup", []string{"calcblocks/kit/..."}},
 	{"calcblocks/weight", []string{"calcblocks/kit/..."}},
-	{"calcblocks/kit/block", kits("data", "diag", "facts", "form", "garden", "reference", "sources", "view")},
+	{"calcblocks/kit/block", kits("data", "diag", "facts", "form", "garden", "reference", "sources", "units", "view")},
 	{"calcblocks/kit/care", kits("data", "garden", "reference", "sources", "view")},
 	{"calcblocks/kit/dose", kits("garden", "reference", "units")},
 	{"calcblocks/kit/garden", kits("diag", "form", "measure", "reference", "sources", "units", "vessel")},

@@ -2,6 +2,7 @@
 package block
 
 import (
+	"errors"
 	"time"
 
 	"trug/calcblocks/kit/data"
@@ -11,6 +12,7 @@ import (
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/sources"
+	"trug/calcblocks/kit/units"
 	"trug/calcblocks/kit/view"
 )
 
@@ -42,6 +44,25 @@ type Pass struct {
 	For    string   // a container that the reader asked for, instead of the block's sizes
 	With   []string // the picks among choices, by amendment id; empty = the defaults
 	Report func(diag.Diagnostic)
+}
+
+// Asked returns the container that the reader asked for; asked is false when the reader asked for none, ok
+// is false when the container cannot be resolved, which was reported then.
+func (p *Pass) Asked() (c garden.Container, asked, ok bool) {
+	if p.For == "" {
+		return c, false, false
+	}
+	c, err := p.Garden.Container(p.For)
+	if err == nil {
+		return c, true, true
+	}
+	d := diag.Errorf(diag.Position{}, "bad-container", "%s", err)
+	var fault *units.Fault
+	if errors.As(err, &fault) {
+		d.Hints = fault.Hints
+	}
+	p.Report(d)
+	return c, true, false
 }
 
 // A Result is what a block computed: the numbers, their arrangement for people, and what the rest of

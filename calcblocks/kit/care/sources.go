@@ -26,8 +26,13 @@ func SourceTree(entries []sources.Entry) data.List {
 			year = data.Number(e.Year)
 		}
 		out = append(out, data.Object{
-			{Key: "key", Value: data.Text(e.Key)}, {Key: "title", Value: data.Text(e.Title)}, {Key: "publisher", Value: data.Text(e.Publisher)},
-			{Key: "year", Value: year}, {Key: "number", Value: data.TextOrNull(e.Number)}, {Key: "url", Value: data.TextOrNull(e.URL)}, {Key: "place", Value: data.TextOrNull(e.Place)},
+			{Key: "key", Value: data.Text(e.Key)},
+			{Key: "title", Value: data.Text(e.Title)},
+			{Key: "publisher", Value: data.Text(e.Publisher)},
+			{Key: "year", Value: year},
+			{Key: "number", Value: data.TextOrNull(e.Number)},
+			{Key: "url", Value: data.TextOrNull(e.URL)},
+			{Key: "place", Value: data.TextOrNull(e.Place)},
 		})
 	}
 	return out

@@ -97,7 +97,7 @@ func (g *Garden) readRecipe(r reader, name string) {
 		return
 	}
 	m := root.Mapping()
-	id, ok := m.Need("recipe", "write \"recipe: ID\" first").Text()
+	id, ok := form.Value(m.Need("recipe", "write \"recipe: ID\" first"), readID)
 	if !ok {
 		return
 	}
@@ -111,6 +111,13 @@ func (g *Garden) readRecipe(r reader, name string) {
 	}
 	text, _ := fs.ReadFile(r.content, name)
 	g.Recipes = append(g.Recipes, RecipeFile{id, m.Get("recipe").At(), root.Without("recipe", "measures", "amendments"), name, string(text)})
+}
+
+func readID(text string) (string, error) {
+	if kebab.MatchString(text) {
+		return text, nil
+	}
+	return "", units.Faultf(0, "bad-id", "use lower-case letters, digits and hyphens, such as \"spring-tubs\"", "%q is not an id", text)
 }
 
 func mappingOf(n *form.Node) []form.Entry {

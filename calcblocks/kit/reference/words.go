@@ -89,12 +89,3 @@ func textOrNull(s string) data.Value {
 	}
 	return data.Text(s)
 }
-
-// heading turns an id into a short heading: "raw-manure" is "Raw manure".
-func heading(id string) string {
-	if id == "" {
-		return ""
-	}
-	words := strings.ReplaceAll(id, "-", " ")
-	return strings.ToUpper(words[:1]) + words[1:]
-}
