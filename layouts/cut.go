@@ -11,14 +11,14 @@ import (
 
 // The sheet that a cut is drawn on. Its unit is near a pixel on a phone, so text keeps its size there.
 const (
-	cutWidth   = 300.0
+	cutWidth   = 316.0
 	potLeft    = 36.0  // left of it: the depth of the pot
 	potRight   = 164.0 // right of it: the layers' labels
 	cutTop     = 30.0  // above it: the width of the rim
 	cutTallest = 190.0
 	labelLeft  = 186.0
 	labelLine  = 15.0
-	labelRunes = 17 // that fit beside the pot
+	labelRunes = 15 // that fit beside the pot, in a wide face
 )
 
 // layerWords are the kinds of layer, and what one is called without a label.
@@ -33,6 +33,7 @@ type cutDrawing struct {
 	Outline    string
 	Assumed    bool
 	Layers     []cutLayer
+	Marks      []dimension
 	Dimensions []dimension
 }
 
@@ -83,7 +84,10 @@ func (p printer) section(v view.Section) (template.HTML, error) {
 		}
 		m.Rows = append(m.Rows, sectionRow{l.Label, digits(l.ToCM-l.FromCM) + " cm", l.Width})
 	}
-	m.Cut = drawCut(m.ID, v.Pot, v.Layers)
+	for _, mark := range v.Marks {
+		m.Rows = append(m.Rows, sectionRow{mark.Label, digits(mark.AtCM) + " cm up", ""})
+	}
+	m.Cut = drawCut(m.ID, v.Pot, v.Layers, v.Marks...)
 	return p.print("section", m)
 }
 
@@ -107,7 +111,7 @@ type sheet struct {
 }
 
 // drawCut draws the cut, or returns nil when the lengths make no shape.
-func drawCut(id string, pot view.Pot, layers []view.Layer) *cutDrawing {
+func drawCut(id string, pot view.Pot, layers []view.Layer, marks ...view.Mark) *cutDrawing {
 	if !drawable(pot) {
 		return nil
 	}
@@ -120,6 +124,9 @@ func drawCut(id string, pot view.Pot, layers []view.Layer) *cutDrawing {
 		layer, bottom := s.layer(layers[i], end)
 		end = bottom
 		d.Layers = append(d.Layers, layer)
+	}
+	for _, m := range marks {
+		d.Marks = append(d.Marks, s.mark(m))
 	}
 	d.Box = "0 0 " + spot(cutWidth) + " " + spot(max(end, s.floor+24)+4)
 	return d
@@ -160,6 +167,14 @@ func (s sheet) layer(l view.Layer, free float64) (cutLayer, float64) {
 	out.Leader = fmt.Sprintf("M%[1]s %[2]sh4V%[3]sh-4M%[4]s %[5]sL%[6]s %[7]s", spot(bracket), spot(s.y(to)),
 		spot(s.y(from)), spot(bracket+4), spot(middle), spot(labelLeft-4), spot(top+7))
 	return out, top + float64(len(lines))*labelLine
+}
+
+// mark is a dashed line across the pot with its label above it.
+func (s sheet) mark(m view.Mark) dimension {
+	return dimension{
+		Line: fmt.Sprintf("M%sL%s", s.at(-1, m.AtCM), s.at(1, m.AtCM)),
+		X:    spot(s.middle), Y: spot(s.y(m.AtCM) - 4), Anchor: "middle", Text: m.Label,
+	}
 }
 
 // dimensions are the widths of rim and base and the depth.

@@ -61,7 +61,7 @@ func sampleSection() view.Section {
 		{Kind: "compost", Label: "Yard compost, screened", FromCM: 22, ToCM: 27, Width: "36 cm wide"},
 		{Kind: "mix", Label: "Fresh mix", FromCM: 27, ToCM: 31},
 		{Kind: "headspace", Label: "Headspace", FromCM: 31, ToCM: 34},
-	}}
+	}, Marks: []view.Mark{{Label: "old mix before", AtCM: 26}}}
 }
 
 func sampleSizes() view.Sizes {

@@ -48,7 +48,8 @@ type bag struct {
 }
 
 // bags returns the number of whole bags for the loose volume to buy: the cupboard's own packs by volume,
-// then the sizes usual in the trade for the main set (volumes.yaml, bags).
+// then the sizes usual in the trade: cubic feet where US
+// measures are in use, litres where others are (volumes.yaml, bags).
 func (c *computation) bags() []bag {
 	need := c.beforeScreen() + c.loose(c.balance.NewMix).typical
 	var out []bag
@@ -66,14 +67,16 @@ func (c *computation) bags() []bag {
 			}
 		}
 	}
-	if c.pass.Garden.Handbook.Main == units.US {
+	sets := c.pass.Garden.Handbook.Sets()
+	if slices.Contains(sets, units.US) {
 		for _, feet := range []string{"0.5", "0.75", "1", "1.5", "2", "3"} {
 			add(feet+" cu ft", c.volumeOf(feet+" cu ft"))
 		}
-		return out
 	}
-	for _, litres := range []float64{10, 20, 25, 40, 50, 60, 75} {
-		add(number(litres)+" L", litres)
+	if len(sets) > 1 || sets[0] != units.US {
+		for _, litres := range []float64{10, 20, 25, 40, 50, 60, 75} {
+			add(number(litres)+" L", litres)
+		}
 	}
 	return out
 }

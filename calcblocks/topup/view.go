@@ -50,6 +50,9 @@ func (c *computation) section() view.Section {
 	layer("mix", "new mix, "+number(c.balance.NewMix)+" L", c.after, mixTo)
 	layer("compost", c.withName()+", "+number(c.balance.Compost)+" L", mixTo, c.refill)
 	layer("headspace", "headspace", c.refill, v.Depth)
+	if c.surface-c.after > 0.01 {
+		s.Marks = append(s.Marks, view.Mark{Label: "old mix before", AtCM: c.surface})
+	}
 	return s
 }
 

@@ -86,6 +86,9 @@ func (p *page) section(s Section) {
 			l := s.Layers[i]
 			g.row(l.Label, fmt.Sprintf("%s to %s", Number(l.FromCM), Number(l.ToCM)), l.Width)
 		}
+		for _, m := range s.Marks {
+			g.row(m.Label, Number(m.AtCM), "")
+		}
 		p.grid(g)
 	})
 }

@@ -58,7 +58,7 @@ var everyPart = Doc{[]Part{
 	Cautions{"Cautions", []Caution{{Text: "Lift with help."}, dust}},
 	Section{"The cut", Pot{Description: "round pot, 34 cm deep"}, []Layer{
 		{"old", "old mix", 0, 22.5, "30 to 36 cm"}, {"compost", "compost", 22.5, 31, "36 to 38 cm"},
-	}},
+	}, []Mark{{"old mix before", 27}}},
 	Working{"Working", []WorkingStep{{"kelp meal, grams", "118.3 mL x 0.70 g/mL = 82.8 g", []string{"own"}}}},
 	Listing{"How this was written", "yaml", "amounts:\n  kelp-meal: 1/2 cup\n"},
 	Bibliography{"Sources", []sources.Entry{
@@ -139,10 +139,11 @@ Cautions
 
 The cut
   round pot, 34 cm deep
-  layer    cm above the base  across
-  -------  -----------------  -----------
-  compost         22.5 to 31  36 to 38 cm
-  old mix          0 to 22.5  30 to 36 cm
+  layer           cm above the base  across
+  --------------  -----------------  -----------
+  compost                22.5 to 31  36 to 38 cm
+  old mix                 0 to 22.5  30 to 36 cm
+  old mix before                 27
 
 Working
 kelp meal, grams

@@ -172,6 +172,13 @@ type Section struct {
 	Title  string
 	Pot    Pot
 	Layers []Layer
+	Marks  []Mark
+}
+
+// Mark is a level in a Section that no layer shows: where the old mix stood.
+type Mark struct {
+	Label string
+	AtCM  float64 // above the base
 }
 
 // Layer is one layer of a Section. Heights in centimetres above the base.
