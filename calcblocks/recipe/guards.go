@@ -95,7 +95,7 @@ func (k check) ashCap() []care.Guard {
 		ID: "ash-cap", Word: "Over the ash cap",
 		Text: fmt.Sprintf("%s g of wood ash is over the year's cap for this container, %s g: the smaller of %s g per litre of mix and %s g per square metre of surface. None at all where the mix tests pH 6.5 or above.",
 			view.Number(grams), view.Number(most), view.Number(perLitre.Typical), view.Number(perArea.Typical)),
-		Sources: slices.Concat(perLitre.Source, perArea.Source),
+		Sources: care.Keys(perLitre.Source, perArea.Source),
 	}}
 }
 

@@ -102,7 +102,7 @@ func (c *computation) amountView(p portion, brings bool) view.Amount {
 		GramsFirst: hb.Rounding == measure.Household || p.amount.Low.Weighed,
 	}
 	for _, set := range hb.Sets() {
-		a.Measures[string(set)] = measure.Range(low.measures[set], high.measures[set])
+		a.Measures[string(set)] = measureText(p, set)
 	}
 	if worst := p.worstRounding(hb); worst >= 1 || worst <= -1 {
 		a.Error = fmt.Sprintf("the spoons hold %s %% %s than asked", view.Number(max(worst, -worst)), moreOrLess(worst))
@@ -111,6 +111,19 @@ func (c *computation) amountView(p portion, brings bool) view.Amount {
 		a.Brings = bringsText(p)
 	}
 	return a
+}
+
+// measureText prints the measure of one set; of a weighed amount it is only about, and none without a
+// density.
+func measureText(p portion, set units.Set) string {
+	low, high := p.ends[0].measures[set], p.ends[1].measures[set]
+	switch {
+	case !p.amount.Low.Weighed:
+		return measure.Range(low, high)
+	case high.Text == "":
+		return ""
+	}
+	return "about " + measure.Range(low, high)
 }
 
 // bringsText names what an option brings, most telling first: "1.2 g N, 0.6 g K2O".

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/units"
@@ -193,6 +194,5 @@ func (c *computation) keys() []string {
 			}
 		}
 	}
-	slices.Sort(keys)
-	return slices.Compact(keys)
+	return care.Keys(keys)
 }

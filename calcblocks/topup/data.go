@@ -1,8 +1,6 @@
 package topup
 
 import (
-	"slices"
-
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/data"
@@ -131,6 +129,5 @@ func (c *computation) keys() []string {
 	for _, caution := range c.cautions() {
 		keys = append(keys, caution.Source...)
 	}
-	slices.Sort(keys)
-	return slices.Compact(keys)
+	return care.Keys(keys)
 }

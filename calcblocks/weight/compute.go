@@ -2,7 +2,6 @@ package weight
 
 import (
 	"fmt"
-	"slices"
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/care"
@@ -139,6 +138,5 @@ func (c *computation) keys() []string {
 	for _, caution := range c.cautions() {
 		keys = append(keys, caution.Source...)
 	}
-	slices.Sort(keys)
-	return slices.Compact(keys)
+	return care.Keys(keys)
 }

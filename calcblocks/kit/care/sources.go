@@ -1,10 +1,19 @@
 package care
 
 import (
+	"slices"
+
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/sources"
 )
+
+// Keys joins lists of source keys, sorted, each key once.
+func Keys(lists ...[]string) []string {
+	keys := slices.Concat(lists...)
+	slices.Sort(keys)
+	return slices.Compact(keys)
+}
 
 // Entries returns the bibliography entries of keys, sorted, each once.
 func Entries(g *garden.Garden, keys []string) []sources.Entry {

@@ -88,13 +88,14 @@ func cost(portions []Portion) Sum[units.SomeMoney] {
 type nitrogenIn struct{ n, ratio [3]float64 } // low, typical, high
 
 // carbonToNitrogen returns sum(N x ratio) / sum(N), a mean of ratios weighted by nitrogen. Materials
-// without nitrogen bring none of either and do not count.
+// without nitrogen bring none of either and do not count; nor does one that usually has none and whose
+// ratio nobody gives.
 func carbonToNitrogen(portions []Portion) Sum[units.SomeShare] {
 	var s Sum[units.SomeShare]
 	var parts []nitrogenIn
 	for _, p := range portions {
 		n, ratio := p.Material.Content(reference.N), p.Material.CToN()
-		if n.Known && n.High == 0 {
+		if n.Known && (n.High == 0 || n.Typical == 0 && !ratio.Known) {
 			continue
 		}
 		if !n.Known || !ratio.Known {

@@ -1,0 +1,66 @@
+package recipe
+
+import (
+	"slices"
+
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/garden"
+)
+
+// combinations lists every pick of every choice, the reader's (or the defaults) first.
+func (c *computation) combinations() [][]int {
+	all := [][]int{nil}
+	for _, r := range c.rows {
+		var next [][]int
+		for _, picks := range all {
+			for i := range r.materials {
+				next = append(next, append(slices.Clone(picks), i))
+			}
+		}
+		all = next
+	}
+	first := c.picked()
+	at := slices.IndexFunc(all, func(p []int) bool { return slices.Equal(p, first) })
+	return append([][]int{first}, slices.Delete(all, at, at+1)...)
+}
+
+// picked returns the option of each row that the reader picked, else its first.
+func (c *computation) picked() []int {
+	out := make([]int, len(c.rows))
+	for i, r := range c.rows {
+		for j, m := range r.materials {
+			if r.choice != "" && slices.Contains(c.pass.With, m.ID) {
+				out[i] = j
+			}
+		}
+	}
+	return out
+}
+
+// checkPicks reports a pick that no choice offers, or two of one choice.
+func (c *computation) checkPicks() {
+	for _, id := range c.pass.With {
+		if !slices.ContainsFunc(c.rows, func(r resolved) bool { return r.choice != "" && r.offers(id) }) {
+			c.pass.Report(diag.Errorf(diag.Position{}, "unknown-pick", "the recipe has no choice that offers %q", id).Hint("%s", c.offered()))
+		}
+	}
+}
+
+func (r resolved) offers(id string) bool {
+	return slices.ContainsFunc(r.materials, func(m *garden.Material) bool { return m.ID == id })
+}
+
+func (c *computation) offered() string {
+	out := ""
+	for _, r := range c.rows {
+		for _, m := range r.materials {
+			if r.choice != "" {
+				out += ", " + m.ID
+			}
+		}
+	}
+	if out == "" {
+		return "it offers no choices"
+	}
+	return "it offers " + out[2:]
+}
