@@ -6,6 +6,7 @@ import (
 	"trug/builder/site"
 	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/vessel"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
@@ -45,7 +46,7 @@ func (s *rendering) potPages() error {
 
 func (s *rendering) potPage(p garden.Pot) error {
 	at := site.Pot(p.ID)
-	parts, err := s.parts(potView(p), at, "pot")
+	parts, err := s.parts(potView(s.Ref, p), at, "pot")
 	if err != nil {
 		return err
 	}
@@ -56,20 +57,23 @@ func (s *rendering) potPage(p garden.Pot) error {
 }
 
 // potView draws a pot with its dimensions and writes out its volume.
-func potView(p garden.Pot) view.Doc {
+func potView(lib *reference.Library, p garden.Pot) view.Doc {
 	c := container(p)
 	drawn := care.PotView(c)
 	drawn.Dimensions = true
 	low, high := c.Litres()
 	v := p.Vessel
-	_, brim := v.BrimVolume()
+	brimLow, brimHigh := v.BrimVolume()
 	rows := []view.Figure{
 		{Label: "Holds, up to the fill line", Value: "about " + view.Span(low, high) + " L"},
-		{Label: "Holds, to the brim", Value: "about " + view.Number(brim/1000) + " L"},
+		{Label: "Holds, to the brim", Value: "about " + view.Span(brimLow/1000, brimHigh/1000) + " L"},
 		{Label: "Surface at the fill line", Value: fmt.Sprintf("about %s cm²", view.Number(v.AreaAt(v.FillHeight())))},
 		{Label: "Shape", Value: v.Describe()},
 	}
 	doc := view.Doc{Parts: []view.Part{view.Pots{Items: []view.Pot{drawn}}, view.Figures{Title: "Measures", Rows: rows}}}
+	for _, note := range care.Notes(care.SizeKnown(lib, c)) {
+		doc.Parts = append(doc.Parts, view.Paragraph{Text: note})
+	}
 	if steps := potWorking(c); len(steps) > 0 {
 		doc.Parts = append(doc.Parts, view.Working{Title: "Working", Steps: steps})
 	}

@@ -11,12 +11,12 @@ import (
 
 // The sheet that a cut is drawn on. Its unit is near a pixel on a phone, so text keeps its size there.
 const (
-	cutWidth   = 316.0
-	potLeft    = 36.0  // left of it: the depth of the pot
-	potRight   = 164.0 // right of it: the layers' labels
+	cutWidth   = 326.0
+	potLeft    = 46.0  // left of it: the depth of the pot
+	potRight   = 174.0 // right of it: the layers' labels
 	cutTop     = 30.0  // above it: the width of the rim
 	cutTallest = 190.0
-	labelLeft  = 186.0
+	labelLeft  = 196.0
 	labelLine  = 15.0
 	labelRunes = 15 // that fit beside the pot, in a wide face
 )
