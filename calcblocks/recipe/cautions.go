@@ -27,6 +27,8 @@ func (c *computation) tasks(materials []*garden.Material) []string {
 			out = append(out, "spreading-ash")
 		case m.Class() == "liming":
 			out = append(out, "liming")
+		case m.Class() == "compost":
+			out = append(out, "sourcing-compost")
 		}
 	}
 	if c.compost != nil {

@@ -4,6 +4,7 @@ import (
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/vessel"
 )
 
 // A layer is the compost laid on top of one container. firmed is what it fills in the pot, low and high
@@ -23,8 +24,9 @@ func (c *computation) layer(container garden.Container) *layer {
 	}
 	l := &layer{material: c.compost}
 	low, high := container.Litres()
-	for i, litres := range []float64{low, high} {
-		l.firmed[i] = c.firmed(container, litres)
+	small, large := container.Vessel.Ends()
+	for i, pot := range []vessel.Vessel{small, large} {
+		l.firmed[i] = c.firmed(pot, [2]float64{low, high}[i])
 		l.loose[i] = c.looseFor(l.firmed[i])
 		mass := units.WeighSome(l.loose[i], l.material.Density().Density())
 		l.totals[i] = dose.Add([]dose.Portion{{Material: l.material, Mass: mass}})
@@ -32,11 +34,11 @@ func (c *computation) layer(container garden.Container) *layer {
 	return l
 }
 
-func (c *computation) firmed(container garden.Container, litres float64) float64 {
+// firmed returns the litres that the layer fills in a pot of so many litres.
+func (c *computation) firmed(pot vessel.Vessel, litres float64) float64 {
 	switch {
 	case c.top.depth != nil:
-		fill, _ := container.Litres()
-		return container.Vessel.LevelFall(c.top.depth.Float()) / 1000 * litres / fill
+		return pot.LevelFall(c.top.depth.Float()) / 1000
 	case c.top.share != nil:
 		return c.top.share.Float() * litres
 	case c.top.volume != nil:

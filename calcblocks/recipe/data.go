@@ -194,8 +194,10 @@ func moneyTree(s dose.Sum[units.SomeMoney]) data.Value {
 	if !s.Known {
 		return data.Null{}
 	}
-	return data.Number(math.Round(s.Value.Typical) / 100)
+	return data.Number(roundedMoney(s))
 }
+
+func roundedMoney(s dose.Sum[units.SomeMoney]) float64 { return math.Round(s.Value.Typical) / 100 }
 
 func compostTree(l *layer) data.Value {
 	if l == nil {

@@ -22,12 +22,12 @@ type check struct {
 	masses   []dose.Portion
 	totals   dose.Totals
 	litres   float64 // of the high end
-	areaM2   float64 // at the fill line
+	areaM2   float64 // at the fill line of the high end
 }
 
 // guards returns the cautions of one combination for one size.
 func (c *computation) guards(s *scaled, picks []int, out combo) []care.Guard {
-	v := s.container.Vessel
+	_, v := s.container.Vessel.Ends()
 	k := check{c: c, size: s, masses: out.parts[1], totals: out.ends[1], litres: s.litres[1], areaM2: v.AreaAt(v.FillHeight()) / 1e4}
 	for i, l := range s.lines {
 		k.portions = append(k.portions, l.options[picks[i]])
@@ -45,7 +45,7 @@ func over(name string, have, most float64, unit string, limit reference.Figure, 
 	}
 	return []care.Guard{{
 		ID: "over-limit", Word: "Over the usual most",
-		Text:    fmt.Sprintf("%s comes to %s %s; the usual most is %s. %s", name, view.Number(have), unit, view.Number(most), text),
+		Text:    fmt.Sprintf("%s: %s %s; the usual most is %s. %s", name, view.Number(have), unit, view.Number(most), text),
 		Sources: limit.Source,
 	}}
 }
@@ -131,7 +131,7 @@ func (k check) names(fits func(*garden.Material) bool) string {
 	var out []string
 	for _, p := range k.portions {
 		if fits(p.material) {
-			out = append(out, view.Small(p.material.Name))
+			out = append(out, care.InWords(p.material))
 		}
 	}
 	return view.And(out)
@@ -157,7 +157,7 @@ func (k check) compostPercent() float64 {
 func (k check) limeInCompost() []care.Guard {
 	rich := k.c.pass.Ref.Must("judging", "compost_limits", "share_by_volume_percent", "normal")
 	lime := k.names(func(m *garden.Material) bool { return m.Class() == "liming" })
-	if lime == "" || k.compostPercent() < rich.Typical {
+	if lime == "" || k.compostPercent() < rich.Typical*(1-1e-9) {
 		return nil
 	}
 	grid := k.c.pass.Ref.Must("judging", "ph_lime_compost_grid", "derived_slopes", "ph_per_tenth_compost_no_lime")
@@ -178,7 +178,7 @@ func (k check) fastNitrogen() []care.Guard {
 		}
 	}
 	have := dose.Nutrient(fast, reference.N).Value.Typical / k.litres
-	if have <= limit.Typical {
+	if have <= limit.Typical*(1+1e-9) {
 		return nil
 	}
 	names := k.names(func(m *garden.Material) bool { return m.Ref != nil && m.Ref.Release.Week2.Known })
@@ -194,7 +194,7 @@ func (k check) potashToMagnesia() []care.Guard {
 	most := k.c.pass.Ref.Must("judging", "cation_balance", "added_k2o_to_mgo_max")
 	potash, mg := k.totals.Added[reference.K2O], k.totals.Added[reference.Mg]
 	magnesia := mg.Value.Typical * elements.Convert("Mg", "MgO")
-	if potash.Value.Typical <= most.Typical*magnesia || len(mg.Missing) > 0 {
+	if potash.Value.Typical <= most.Typical*magnesia*(1+1e-9) || len(mg.Missing) > 0 {
 		return nil
 	}
 	ratio := "without any magnesia"

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"trug/calcblocks/kit/diag"
-	"trug/calcblocks/kit/garden"
 )
 
 // combinations lists every pick of every choice, the reader's (or the defaults) first.
@@ -39,6 +38,12 @@ func (c *computation) picked() []int {
 
 // checkPicks reports a pick that no choice offers, or two of one choice.
 func (c *computation) checkPicks() {
+	for _, r := range c.rows {
+		picks := slices.DeleteFunc(r.ids(), func(id string) bool { return !slices.Contains(c.pass.With, id) })
+		if r.choice != "" && len(picks) > 1 {
+			c.pass.Report(diag.Errorf(diag.Position{}, "two-picks", "%q and %q are picks of one choice", picks[0], picks[1]).Hint("name one of them"))
+		}
+	}
 	for _, id := range c.pass.With {
 		if !slices.ContainsFunc(c.rows, func(r resolved) bool { return r.choice != "" && r.offers(id) }) {
 			c.pass.Report(diag.Errorf(diag.Position{}, "unknown-pick", "the recipe has no choice that offers %q", id).Hint("%s", c.offered()))
@@ -46,8 +51,14 @@ func (c *computation) checkPicks() {
 	}
 }
 
-func (r resolved) offers(id string) bool {
-	return slices.ContainsFunc(r.materials, func(m *garden.Material) bool { return m.ID == id })
+func (r resolved) offers(id string) bool { return slices.Contains(r.ids(), id) }
+
+func (r resolved) ids() []string {
+	var out []string
+	for _, m := range r.materials {
+		out = append(out, m.ID)
+	}
+	return out
 }
 
 func (c *computation) offered() string {

@@ -60,7 +60,7 @@ func (c *computation) stages() []stage {
 		{"Spread the blend evenly over the mix and work it in with a hand fork.", []string{"spreading", "spreading-ash", "liming"}},
 	}
 	if c.compost != nil {
-		out = append(out, stage{fmt.Sprintf("Cover it with the %s and firm it gently.", view.Small(c.compost.Name)), []string{"opening-mix", "filling-container"}})
+		out = append(out, stage{fmt.Sprintf("Cover it with the %s and firm it gently.", care.InWords(c.compost)), []string{"opening-mix", "filling-container"}})
 	}
 	return append(out, stage{"Water until a little runs out at the bottom, and keep the mix moist until you plant.", []string{"watering"}})
 }

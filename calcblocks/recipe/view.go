@@ -259,9 +259,14 @@ func without(missing []string) string {
 	return "without " + strings.Join(missing, ", ")
 }
 
+// blendText prints the analysis of the blend, with "?" for a share that one of its materials does not tell.
 func blendText(t dose.Totals) string {
 	var out []string
 	for _, n := range []reference.Nutrient{reference.N, reference.P2O5, reference.K2O} {
+		if len(t.Added[n].Missing) > 0 {
+			out = append(out, "?")
+			continue
+		}
 		out = append(out, view.Number(100*t.Added[n].Value.Typical/t.Mass.Typical))
 	}
 	return strings.Join(out, "-")
@@ -279,9 +284,12 @@ func (c *computation) costText(low, high dose.Sum[units.SomeMoney]) string {
 		return "no price known"
 	}
 	currency := c.pass.Garden.Handbook.Currency
-	a, b := fmt.Sprintf("%.2f", low.Value.Typical/100), fmt.Sprintf("%.2f", high.Value.Typical/100)
+	a, b := moneyText(low), moneyText(high)
 	if a == b {
 		return "about " + a + " " + currency
 	}
 	return "about " + a + " to " + b + " " + currency
 }
+
+// moneyText prints a sum of money as its data has it, so that both round a tie alike.
+func moneyText(s dose.Sum[units.SomeMoney]) string { return fmt.Sprintf("%.2f", roundedMoney(s)) }

@@ -112,10 +112,18 @@ func (c *computation) compostSteps(l *layer) []view.WorkingStep {
 		return nil
 	}
 	r := c.pass.Ref.Must("volumes", "packing", "ratio")
-	return []view.WorkingStep{
+	steps := []view.WorkingStep{
 		{What: l.material.Name + ", firmed in the pot", Sum: c.topText() + " = " + view.Span(l.firmed[0], l.firmed[1]) + " L"},
 		{What: l.material.Name + ", loose, to buy", Sum: fmt.Sprintf("%s L / %s = %s L", view.Span(l.firmed[0], l.firmed[1]), figureText(r), view.Span(l.loose[0].Typical/1000, l.loose[1].Typical/1000)), Sources: r.Source},
+		{What: l.material.Name + ", kilograms", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", view.Exact(l.loose[1].Typical/1000), figureText(l.material.Density()), view.Exact(l.totals[1].Mass.Typical/1000)), Sources: l.material.Density().Source},
 	}
+	for _, n := range reference.Nutrients {
+		if f := l.material.Content(n); f.Known && f.High > 0 {
+			sum := fmt.Sprintf("%s g x %s %% = %s g", view.Exact(l.totals[1].Mass.Typical), figureText(f), view.Exact(l.totals[1].Added[n].Value.Typical))
+			steps = append(steps, view.WorkingStep{What: l.material.Name + ", " + n.Symbol(), Sum: sum, Sources: f.Source})
+		}
+	}
+	return steps
 }
 
 func (c *computation) topText() string {
@@ -150,6 +158,9 @@ func sumText(out combo, n reference.Nutrient, s scaled) string {
 		}
 	}
 	total := out.ends[1].Added[n]
+	if !total.Known {
+		return "not known for " + strings.Join(total.Missing, ", ")
+	}
 	if len(terms) == 0 {
 		terms = []string{"0"}
 	}
@@ -170,7 +181,7 @@ func (c *computation) costSum(out combo) string {
 			terms = append(terms, fmt.Sprintf("%.3f", price.Typical/100))
 		}
 	}
-	text := strings.Join(terms, " + ") + fmt.Sprintf(" = %.2f %s at the cheapest pack", out.ends[1].Cost.Value.Typical/100, c.pass.Garden.Handbook.Currency)
+	text := strings.Join(terms, " + ") + fmt.Sprintf(" = %s %s at the cheapest pack", moneyText(out.ends[1].Cost), c.pass.Garden.Handbook.Currency)
 	if missing := out.ends[1].Cost.Missing; len(missing) > 0 {
 		text += "; no price for " + strings.Join(missing, ", ")
 	}

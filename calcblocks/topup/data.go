@@ -107,7 +107,7 @@ func (c *computation) cautions() []*reference.Caution {
 	if c.material != nil {
 		materials = append(materials, c.material)
 	}
-	tasks := []string{"opening-mix", "filling-container", "lifting"}
+	tasks := []string{"opening-mix", "filling-container", "lifting", "sourcing-compost"}
 	if c.balance.Out > 0 {
 		tasks = append(tasks, "discarding-mix")
 	}

@@ -47,16 +47,16 @@ type bag struct {
 	count int
 }
 
-// bags returns the number of whole bags for the loose volume to buy: the cupboard's own packs by volume,
-// then the sizes usual in the trade: cubic feet where US
-// measures are in use, litres where others are (volumes.yaml, bags).
+// bags returns the number of whole bags for the loose volume to buy, compost and new mix each in bags of its
+// own: the cupboard's own packs by volume, then the sizes usual in the trade: cubic feet where US measures
+// are in use, litres where others are (volumes.yaml, bags).
 func (c *computation) bags() []bag {
-	need := c.beforeScreen() + c.loose(c.balance.NewMix).typical
+	compost, mix := c.beforeScreen(), c.loose(c.balance.NewMix).typical
 	var out []bag
 	add := func(name string, holds float64) {
 		same := func(b bag) bool { return b.holds == holds }
 		if !slices.ContainsFunc(out, same) {
-			out = append(out, bag{name, holds, renewal.Bags(need, holds)})
+			out = append(out, bag{name, holds, renewal.Bags(compost, holds) + renewal.Bags(mix, holds)})
 		}
 	}
 	if c.material != nil {

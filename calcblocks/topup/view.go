@@ -60,7 +60,7 @@ func (c *computation) withName() string {
 	if c.material == nil {
 		return "new mix"
 	}
-	return view.Small(c.material.Name)
+	return care.InWords(c.material)
 }
 
 func (c *computation) figures() view.Figures {
@@ -124,14 +124,25 @@ func (c *computation) stepsView() view.Steps {
 		step("Pick out the old roots, grubs and eggs.")
 	}
 	step("Lay the dry amendments of the recipe on the old mix, if there are any, and work them in.")
-	if c.balance.NewMix > 0 {
-		step("Fill in %s L of new mix and firm it gently.", number(c.balance.NewMix))
+	switch mix := number(c.balance.NewMix); {
+	case c.material == nil:
+		step("Fill in %s L of new mix and firm it gently, up to %s.", mix, c.lineText())
+	case c.balance.NewMix > 0:
+		step("Fill in %s L of new mix and firm it gently.", mix)
 	}
 	if c.material != nil {
-		step("Cover with %s and firm it gently, up to %s cm below the rim.", c.withName(), number(c.pot.Vessel.Depth-c.refill))
+		step("Cover with %s and firm it gently, up to %s.", c.withName(), c.lineText())
 	}
 	step("Water until a little runs out at the bottom, let it settle, and top up what sank.")
 	return s
+}
+
+// lineText says where the line to fill to is.
+func (c *computation) lineText() string {
+	if free := c.pot.Vessel.Depth - c.refill; free >= 0.05 {
+		return number(free) + " cm below the rim"
+	}
+	return "the rim"
 }
 
 func (c *computation) bagsView() view.Table {
@@ -140,6 +151,9 @@ func (c *computation) bagsView() view.Table {
 		t.Rows = append(t.Rows, []string{b.name, number(b.holds), fmt.Sprint(b.count)})
 	}
 	t.Notes = append(t.Notes, "Part bags are bought whole. Bags hold loose material.")
+	if c.balance.NewMix > 0 && c.balance.Compost > 0 {
+		t.Notes = append(t.Notes, "Compost and new mix are in bags of their own: the number is of both.")
+	}
 	return t
 }
 
@@ -177,11 +191,20 @@ func (c *computation) working() []view.WorkingStep {
 		{What: "fresh share", Sum: fmt.Sprintf("(%s + %s) L / %s L = %s %%", x(b.Compost), x(b.NewMix), x(b.Fill), x(100*b.FreshShare()))},
 		{What: "balance", Sum: fmt.Sprintf("%s - %s + %s + %s = %s L", x(b.Left), x(b.Out), x(b.Compost), x(b.NewMix), x(b.Refilled()))},
 	}
+	if c.screened != nil {
+		steps = append(steps, view.WorkingStep{What: "before the screen", Sum: fmt.Sprintf("%s L / %s %% = %s L", x(c.loose(b.Compost).typical), x(100*c.screened.Float()), x(c.beforeScreen()))})
+	}
 	if c.material != nil {
 		d := c.material.Density()
 		steps = append(steps, view.WorkingStep{What: "weight of the compost", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", x(c.loose(b.Compost).typical), x(d.Typical), x(c.loose(b.Compost).typical*d.Typical)), Sources: d.Source})
 	}
 	watered := c.pass.Ref.Must("volumes", "watered_weight_kg_per_l", "pick")
+	if b.NewMix > 0 {
+		steps = append(steps, view.WorkingStep{What: "weight of the new mix, watered", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", x(b.NewMix), x(watered.Typical), x(b.NewMix*watered.Typical)), Sources: watered.Source})
+	}
+	if c.rootsLeft {
+		steps = append(steps, view.WorkingStep{What: "nitrogen that old roots tie up", Sum: fmt.Sprintf("%s L x 1 g/L x 0.45 x (1/24 - 1/35) x 0.65 = %s g", x(b.Left-b.Out), x(c.tieUp().Typical)), Sources: []string{"planning-values"}})
+	}
 	steps = append(steps, view.WorkingStep{What: "weight of the old mix taken out", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", x(b.Out), x(watered.Typical), x(b.Out*watered.Typical)), Sources: watered.Source})
 	return append(steps, view.WorkingStep{What: "first mix left", Sum: fmt.Sprintf("(1 - %s)^years: %s %%", x(b.FreshShare()), strings.Join(years(c.originalLeft()), ", "))})
 }

@@ -4,6 +4,7 @@ package care
 
 import (
 	"slices"
+	"strings"
 
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
@@ -89,4 +90,11 @@ func Notes(guards []Guard) []string {
 		}
 	}
 	return out
+}
+
+// InWords returns a material's name as it stands inside a sentence: "calcitic lime" for "Calcitic lime,
+// ground".
+func InWords(m *garden.Material) string {
+	name, _, _ := strings.Cut(m.Name, ", ")
+	return view.Small(name)
 }

@@ -112,8 +112,9 @@ func (g *Garden) readCup(m *Material, n *form.Node) {
 		return
 	}
 	if weight, ok := form.Value(n, n.Values().Mass); ok {
-		m.cup = weight
-		d := units.Density(weight, n.Values().Set.Cup())
+		cup := n.Values().Set.Cup() // a recipe file may have cups of its own
+		m.cup = weight.Times(g.Handbook.Main.Cup().Over(cup))
+		d := units.Density(weight, cup)
 		m.density = g.ownFigure(m, n.At(), "cup", "weighed cup", d.Typical, "g/mL")
 	}
 }

@@ -58,14 +58,24 @@ func (g *Garden) readPot(e form.Entry) {
 		return
 	}
 	if count == 1 {
-		g.Pots = append(g.Pots, pot)
+		g.addPot(e.Key, pot)
 		return
 	}
 	for i := range count {
 		one := pot
 		one.ID, one.Name = fmt.Sprintf("%s-%d", pot.ID, i+1), fmt.Sprintf("%s %d", pot.Name, i+1)
-		g.Pots = append(g.Pots, one)
+		g.addPot(e.Key, one)
 	}
+}
+
+// addPot adds a pot and reports an id that another has: a count gives ids that a key may give too.
+func (g *Garden) addPot(key *form.Node, pot Pot) {
+	if before, taken := g.Pot(pot.ID); taken {
+		d := diag.Errorf(key.At(), "repeated-pot", "there are two pots %q", pot.ID)
+		key.Report(d.Hint("choose another id for one of them").Also(before.At, "the first %q is here", pot.ID))
+		return
+	}
+	g.Pots = append(g.Pots, pot)
 }
 
 // readVessel reads the shape with its fill, or the measured volume.
