@@ -142,6 +142,9 @@ func (c *computation) lineText() string {
 	if free := c.pot.Vessel.Depth - c.refill; free >= 0.05 {
 		return number(free) + " cm below the rim"
 	}
+	if c.pot.Vessel.Assumed {
+		return "the fill line"
+	}
 	return "the rim"
 }
 

@@ -23,7 +23,7 @@ type computation struct {
 	extra                  float64 // kg of pot and plants
 	dry, watered, dripping units.SomeMass
 	load                   units.SomeShare // kPa: watered at the typical end, dripping at the high one
-	baseM2                 float64
+	baseM2                 float64         // of a nursery class midway
 }
 
 // Compute computes the weight of one container.
@@ -60,8 +60,9 @@ func (c *computation) weigh() {
 	c.watered = kg(wet.Low, wet.Typical, wet.High)
 	c.dripping = kg(full, full, full)
 	c.baseM2 = c.pot.Vessel.AreaAt(0) / 1e4
-	press := func(kg float64) float64 { return vessel.Pressure(kg, c.baseM2) }
-	c.load = units.SomeShare{Low: press(c.watered.Low), Typical: press(c.watered.Typical), High: press(c.dripping.High)}
+	small, large := c.pot.Vessel.Ends() // they differ for a nursery class: each weight stands on its own base
+	press := func(kg float64, on vessel.Vessel) float64 { return vessel.Pressure(kg, on.AreaAt(0)/1e4) }
+	c.load = units.SomeShare{Low: press(c.watered.Low, small), Typical: press(c.watered.Typical, c.pot.Vessel), High: press(c.dripping.High, large)}
 }
 
 func poundsPerSquareFoot(kpa float64) float64 {

@@ -99,6 +99,7 @@ func (c *computation) working() []view.WorkingStep {
 	lib, x := c.pass.Ref, view.Exact
 	wet, dry := c.mix.watered(lib), c.mix.dry(lib)
 	litres := (c.low + c.high) / 2
+	_, large := c.pot.Vessel.Ends()
 	sum := func(density float64, m units.SomeMass) string {
 		return fmt.Sprintf("%s L x %s kg/L + %s kg = %s kg", x(litres), x(density), x(c.extra), x(m.Typical))
 	}
@@ -108,6 +109,6 @@ func (c *computation) working() []view.WorkingStep {
 		{What: "dripping", Sum: sum(c.mix.dripping(lib), c.dripping), Sources: wet.Source},
 		{What: "area of the base", Sum: x(1e4*c.baseM2) + " cm²"},
 		{What: "load, watered", Sum: fmt.Sprintf("%s kg x 9.80665 m/s² / %s m² = %s kPa", x(c.watered.Typical), x(c.baseM2), x(c.load.Typical))},
-		{What: "load, dripping", Sum: fmt.Sprintf("%s kg x 9.80665 m/s² / %s m² = %s kPa", x(c.dripping.High), x(c.baseM2), x(c.load.High))},
+		{What: "load, dripping", Sum: fmt.Sprintf("%s kg x 9.80665 m/s² / %s m² = %s kPa", x(c.dripping.High), x(large.AreaAt(0)/1e4), x(c.load.High))},
 	}
 }

@@ -33,6 +33,7 @@ var rooms = []struct {
 	{"calcblocks/topup", []string{"calcblocks/kit/..."}},
 	{"calcblocks/weight", []string{"calcblocks/kit/..."}},
 	{"calcblocks/kit/block", kits("data", "diag", "facts", "form", "garden", "reference", "sources", "units", "view")},
+	{"calcblocks/kit/blocktest", []string{"calcblocks/kit/..."}}, // for tests alone
 	{"calcblocks/kit/care", kits("data", "garden", "reference", "sources", "view")},
 	{"calcblocks/kit/dose", kits("garden", "reference", "units")},
 	{"calcblocks/kit/garden", kits("diag", "form", "measure", "reference", "sources", "units", "vessel")},
@@ -67,9 +68,9 @@ var libraries = map[string]string{
 	"golang.org/x/term":                "cmd/trug",
 	"golang.org/x/text/unicode/norm":   "calcblocks/kit/data",
 	"golang.org/x/net/html":            "", // tests only
-	"github.com/stretchr/testify":      "",
+	"github.com/stretchr/testify":      "calcblocks/kit/blocktest",
 	"pgregory.net/rapid":               "",
-	"github.com/rogpeppe/go-internal/": "",
+	"github.com/rogpeppe/go-internal/": "calcblocks/kit/blocktest",
 }
 
 // clocks are what makes the same input give other bytes; only cmd may use them.

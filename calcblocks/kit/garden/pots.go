@@ -40,7 +40,12 @@ func (c Container) Litres() (low, high float64) {
 var kebab = regexp.MustCompile(`^[a-z][a-z0-9]*(?:-[a-z0-9]+)*$`)
 
 func (g *Garden) readPots(r reader) {
+	read := map[string]bool{}
 	for _, e := range mappingOf(r.file("pots.yaml")) {
+		if read[e.Name] {
+			continue // a repeated key was reported when the file was read
+		}
+		read[e.Name] = true
 		if !kebab.MatchString(e.Name) {
 			e.Key.Fault("bad-id", "use lower-case letters, digits and hyphens, such as \"blue-tub\"", "%q is not an id", e.Name)
 			continue
