@@ -30,13 +30,15 @@ func (s *rendering) blends(p *Placed) []*garden.Material {
 	return out
 }
 
-// users returns the published recipes that use a material.
-func (s *rendering) users(id string) []*Placed {
-	var out []*Placed
-	for _, p := range s.recipes {
+// users returns links to the published blocks that use a material.
+func (s *rendering) users(id string, from site.Address) []layouts.Link {
+	var out []layouts.Link
+	for _, p := range s.Blocks {
 		for _, f := range p.Result.Facts {
-			if use, ok := f.(facts.Use); ok && use.Amendment == id && !slices.Contains(out, p) {
-				out = append(out, p)
+			use, ok := f.(facts.Use)
+			link, shown := s.home(p, from)
+			if ok && shown && use.Amendment == id && !slices.Contains(out, link) {
+				out = append(out, link)
 			}
 		}
 	}
@@ -48,7 +50,7 @@ func (s *rendering) shown() []*garden.Material {
 	out := slices.Clone(s.Garden.Cupboard())
 	for _, id := range s.Garden.MaterialIDs() {
 		in := slices.ContainsFunc(out, func(m *garden.Material) bool { return m.ID == id })
-		if m, ok := s.Garden.Material(id); ok && !in && len(s.users(id)) > 0 {
+		if m, ok := s.Garden.Material(id); ok && !in && len(s.users(id, "")) > 0 {
 			out = append(out, m)
 		}
 	}
@@ -86,9 +88,7 @@ func (s *rendering) amendment(m *garden.Material, at site.Address) layouts.Amend
 			a.Cautions = append(a.Cautions, view.Caution{ID: m.ID, Word: "Caution", Text: text})
 		}
 	}
-	for _, p := range s.users(m.ID) {
-		a.UsedBy = append(a.UsedBy, layouts.Link{Name: p.Result.Title, Href: at.To(site.Recipe(p.ID))})
-	}
+	a.UsedBy = s.users(m.ID, at)
 	return a
 }
 
@@ -126,13 +126,27 @@ func quantityText(q units.Quantity) string {
 	return view.Number(q.Volume.Float()/1000) + " L"
 }
 
+// home is where a block stands: a recipe on its own page, any other in its note. A block of a note that
+// is not published stands nowhere.
+func (s *rendering) home(p *Placed, from site.Address) (layouts.Link, bool) {
+	switch {
+	case !p.visible():
+		return layouts.Link{}, false
+	case p.Kind.Name == "recipe":
+		return layouts.Link{Name: p.Result.Title, Href: from.To(site.Recipe(p.ID))}, true
+	}
+	return layouts.Link{Name: p.Note.Title(), Href: from.To(p.Note.Address)}, true
+}
+
 // sourcesPage lists every work that a published number rests on, with the way back to each.
 func (s *rendering) sourcesPage() error {
 	const at = site.Address("sources/")
 	used := map[string][]layouts.Link{}
-	for _, p := range s.recipes {
+	for _, p := range s.Blocks {
 		for _, e := range p.Result.Sources {
-			used[e.Key] = append(used[e.Key], layouts.Link{Name: p.Result.Title, Href: at.To(site.Recipe(p.ID))})
+			if link, shown := s.home(p, at); shown && !slices.Contains(used[e.Key], link) {
+				used[e.Key] = append(used[e.Key], link)
+			}
 		}
 	}
 	for _, m := range s.shown() {

@@ -25,10 +25,10 @@ func (s *rendering) potPages() error {
 		c := container(p)
 		low, high := c.Litres()
 		drawn := care.PotView(c)
-		drawn.Href = at.To(site.Pot(p.ID))
+		drawn.Href = site.Pot(p.ID).File()
 		drawing.Items = append(drawing.Items, drawn)
 		body.Pots = append(body.Pots, layouts.PotItem{
-			Name: p.Name, Href: drawn.Href, Volume: view.Span(low, high) + " L", Shape: p.Vessel.Describe(), Place: p.Place,
+			Name: p.Name, Href: at.To(site.Pot(p.ID)), Volume: view.Span(low, high) + " L", Shape: p.Vessel.Describe(), Place: p.Place,
 		})
 		if err := s.potPage(p); err != nil {
 			return err
