@@ -20,7 +20,7 @@ func (c *computation) ashSources() []string {
 
 // tasks returns what a reader of the recipe does with these materials.
 func (c *computation) tasks(materials []*garden.Material) []string {
-	out := []string{"mixing", "spreading"}
+	out := []string{"mixing", "spreading", "watering"}
 	for _, m := range materials {
 		switch {
 		case m.ID == "wood-ash":

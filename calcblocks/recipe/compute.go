@@ -59,10 +59,11 @@ type combo struct {
 func (r *recipe) Compute(p *block.Pass) block.Result {
 	c := &computation{recipe: r, pass: p}
 	c.resolve()
+	containers := c.containers() // first, so that their faults are found whatever the amounts say
 	if r.mix.Sign() == 0 || len(c.rows) == 0 {
 		return block.Result{Title: r.title}
 	}
-	for _, container := range c.containers() {
+	for _, container := range containers {
 		c.sizes = append(c.sizes, c.scale(container))
 	}
 	return c.result()

@@ -47,7 +47,7 @@ func (c *computation) sizeTree(s scaled) data.Object {
 		{Key: "need_met_percent", Value: data.Null{}},
 		{Key: "lime_equivalent_g", Value: spanTree(low.Lime, high.Lime)},
 		{Key: "ec_added_ms_cm", Value: spanTree(out.salt[0], out.salt[1])},
-		{Key: "compost", Value: compostTree(s.compost)},
+		{Key: "compost", Value: c.compostTree(s.compost)},
 		{Key: "wait_weeks", Value: c.waitTree(out)},
 		{Key: "cost", Value: c.costTree(low.Cost, high.Cost)},
 		{Key: "cautions", Value: c.cautionsTree(out)},
@@ -199,7 +199,7 @@ func moneyTree(s dose.Sum[units.SomeMoney]) data.Value {
 
 func roundedMoney(s dose.Sum[units.SomeMoney]) float64 { return math.Round(s.Value.Typical) / 100 }
 
-func compostTree(l *layer) data.Value {
+func (c *computation) compostTree(l *layer) data.Value {
 	if l == nil {
 		return data.Null{}
 	}
@@ -213,6 +213,7 @@ func compostTree(l *layer) data.Value {
 			{Key: "most", Value: data.Number(l.loose[1].High / 1000)},
 		}},
 		{Key: "added_g", Value: addedTree(l.totals[0], l.totals[1])},
+		{Key: "cost", Value: c.optionCost(l.totals[0].Cost, l.totals[1].Cost)},
 	}
 }
 

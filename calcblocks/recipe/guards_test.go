@@ -247,7 +247,7 @@ func TestWaiting(t *testing.T) {
 // TestCautionsOfARecipe: those that concern the materials and the work, and the combination's own.
 func TestCautionsOfARecipe(t *testing.T) {
 	ids := func(amounts string) []string { return compute("us", body(amounts, flat)).Cautions(flat) }
-	always := []string{"legionella-in-mix", "label-and-law"}
+	always := []string{"legionella-in-mix", "runoff", "label-and-law"}
 	assert.Equal(t, always, ids("langbeinite: 5 g"))
 	assert.Equal(t, []string{"ash-caustic", "ash-origin"}, without(ids("wood-ash: 5 g"), append(always, "fast-nitrogen-seed", "metals")))
 	assert.Contains(t, ids("blood-meal: 10 g"), "pets-and-meals")

@@ -20,7 +20,7 @@ import (
 func (c *computation) result() block.Result {
 	entries := care.Entries(c.pass.Garden, c.keys())
 	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources")))
+	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
 	r := block.Result{Title: c.title, Data: tree, Facts: c.uses(), Sources: entries}
 	for _, s := range c.sizes {
 		r.Working = append(r.Working, c.working(s)...)
@@ -67,7 +67,7 @@ func (c *computation) sizeView(s scaled) view.Size {
 	out.Notes = care.Notes(s.combos[0].guards)
 	out.Parts = append(out.Parts, c.amountsView(s))
 	if s.compost != nil {
-		out.Parts = append(out.Parts, compostView(s.compost))
+		out.Parts = append(out.Parts, c.compostView(s.compost))
 	}
 	out.Parts = append(out.Parts, c.variants(s), view.Working{Title: "Working for " + s.container.Label, Steps: c.working(s)})
 	return out
@@ -163,11 +163,12 @@ var reasons = map[string]string{
 	"compost": "body and slow nutrients", "mineral": "structure, next to no nutrients", "blend": "a bit of everything",
 }
 
-func compostView(l *layer) view.Figures {
+func (c *computation) compostView(l *layer) view.Figures {
 	return view.Figures{Title: "Compost on top", Rows: []view.Figure{
 		{Label: l.material.Name + ", firmed", Value: "about " + view.Span(l.firmed[0], l.firmed[1]) + " L"},
 		{Label: "loose, to buy", Value: "about " + view.Span(l.loose[0].Typical/1000, l.loose[1].Typical/1000) + " L", Note: "it settles as it is firmed"},
-		{Label: "brings", Value: fmt.Sprintf("%s g N, %s g P2O5, %s g K2O", compostSpan(l, reference.N), compostSpan(l, reference.P2O5), compostSpan(l, reference.K2O)), Note: "in all; little of it this season"},
+		{Label: "brings", Value: fmt.Sprintf("%s g N, %s g P2O5, %s g K2O", compostSpan(l, reference.N), compostSpan(l, reference.P2O5), compostSpan(l, reference.K2O)), Note: "in all; this season hardly any of the N, about half of the P2O5 and four fifths of the K2O"},
+		{Label: "costs", Value: c.costText(l.totals[0].Cost, l.totals[1].Cost), Note: "beside the cost of the amendments"},
 	}}
 }
 

@@ -41,8 +41,18 @@ func concerns(c *reference.Caution, materials []*garden.Material, tasks []string
 		return false
 	}
 	return slices.ContainsFunc(materials, func(m *garden.Material) bool {
-		return Overlap(c.Hazards, m.Hazards()) || slices.Contains(c.Amendments, m.ID) && company(c, m, materials)
+		return Overlap(c.Hazards, hazards(m)) || slices.Contains(c.Amendments, m.ID) && company(c, m, materials)
 	})
+}
+
+// hazards are a material's own. Wood ash is listed under ammonia because it drives it out of others; what
+// holds no nitrogen gives none off by itself.
+func hazards(m *garden.Material) []string {
+	n := m.Content(reference.N)
+	if !n.Known || n.Typical > 0 {
+		return m.Hazards()
+	}
+	return slices.DeleteFunc(slices.Clone(m.Hazards()), func(h string) bool { return h == "ammonia" })
 }
 
 // company says whether one of the hazards that a caution needs besides its amendment is there, in
@@ -52,7 +62,7 @@ func company(c *reference.Caution, self *garden.Material, materials []*garden.Ma
 		return true
 	}
 	return slices.ContainsFunc(materials, func(m *garden.Material) bool {
-		return m.ID != self.ID && Overlap(c.WithHazards, m.Hazards())
+		return m.ID != self.ID && Overlap(c.WithHazards, hazards(m))
 	})
 }
 

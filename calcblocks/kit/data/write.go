@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -170,13 +171,32 @@ func memberName(i int, v Value) string {
 	return strconv.Itoa(i + 1)
 }
 
-// Stamp returns a short code of the tree's numbers and texts, without the fields named: eight letters
-// and digits in two groups, such as "k3f9-2mq7".
+// Stamp returns a short code of the tree's numbers and texts, without the fields named at any depth:
+// eight letters and digits in two groups, such as "k3f9-2mq7".
 func Stamp(o Object, without ...string) string {
-	for _, key := range without {
-		o = o.With(key, Null{})
-	}
-	sum := sha256.Sum256(JSON(o))
+	sum := sha256.Sum256(JSON(prune(o, without)))
 	code := strings.ToLower(base32.StdEncoding.EncodeToString(sum[:5]))
 	return code[:4] + "-" + code[4:8]
+}
+
+// prune returns the tree with the fields named set to Null.
+func prune(v Value, without []string) Value {
+	switch v := v.(type) {
+	case Object:
+		out := Object{}
+		for _, f := range v {
+			if slices.Contains(without, f.Key) {
+				f.Value = Null{}
+			}
+			out = append(out, Field{f.Key, prune(f.Value, without)})
+		}
+		return out
+	case List:
+		out := List{}
+		for _, item := range v {
+			out = append(out, prune(item, without))
+		}
+		return out
+	}
+	return v
 }
