@@ -179,16 +179,15 @@ func Stamp(o Object, without ...string) string {
 	return code[:4] + "-" + code[4:8]
 }
 
-// prune returns the tree with the fields named set to Null.
+// prune returns the tree without the fields named.
 func prune(v Value, without []string) Value {
 	switch v := v.(type) {
 	case Object:
 		out := Object{}
 		for _, f := range v {
-			if slices.Contains(without, f.Key) {
-				f.Value = Null{}
+			if !slices.Contains(without, f.Key) {
+				out = append(out, Field{f.Key, prune(f.Value, without)})
 			}
-			out = append(out, Field{f.Key, prune(f.Value, without)})
 		}
 		return out
 	case List:
