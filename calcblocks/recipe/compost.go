@@ -13,6 +13,7 @@ type layer struct {
 	material *garden.Material
 	firmed   [2]float64 // litres
 	loose    [2]units.SomeVolume
+	depth    [2]float64 // cm below the fill line
 	totals   [2]dose.Totals
 }
 
@@ -27,6 +28,7 @@ func (c *computation) layer(container garden.Container) *layer {
 	small, large := container.Vessel.Ends()
 	for i, pot := range []vessel.Vessel{small, large} {
 		l.firmed[i] = c.firmed(pot, [2]float64{low, high}[i])
+		l.depth[i] = pot.FillHeight() - pot.HeightOf(max(pot.VolumeAt(pot.FillHeight())-l.firmed[i]*1000, 0))
 		l.loose[i] = c.looseFor(l.firmed[i])
 		mass := units.WeighSome(l.loose[i], l.material.Density().Density())
 		l.totals[i] = dose.Add([]dose.Portion{{Material: l.material, Mass: mass}})

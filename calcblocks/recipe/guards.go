@@ -193,6 +193,10 @@ func (k check) fastNitrogen() []care.Guard {
 func (k check) potashToMagnesia() []care.Guard {
 	most := k.c.pass.Ref.Must("judging", "cation_balance", "added_k2o_to_mgo_max")
 	potash, mg := k.totals.Added[reference.K2O], k.totals.Added[reference.Mg]
+	if l := k.size.compost; l != nil { // all inputs count
+		potash.Value = potash.Value.Add(l.totals[1].Added[reference.K2O].Value)
+		mg.Value = mg.Value.Add(l.totals[1].Added[reference.Mg].Value)
+	}
 	magnesia := mg.Value.Typical * elements.Convert("Mg", "MgO")
 	if potash.Value.Typical <= most.Typical*magnesia*(1+1e-9) || len(mg.Missing) > 0 {
 		return nil

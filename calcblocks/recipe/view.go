@@ -67,7 +67,7 @@ func (c *computation) sizeView(s scaled) view.Size {
 	out.Notes = care.Notes(s.combos[0].guards)
 	out.Parts = append(out.Parts, c.amountsView(s))
 	if s.compost != nil {
-		out.Parts = append(out.Parts, c.compostView(s.compost))
+		out.Parts = append(out.Parts, c.compostView(s))
 	}
 	out.Parts = append(out.Parts, c.variants(s), view.Working{Title: "Working for " + s.container.Label, Steps: c.working(s)})
 	return out
@@ -163,9 +163,11 @@ var reasons = map[string]string{
 	"compost": "body and slow nutrients", "mineral": "structure, next to no nutrients", "blend": "a bit of everything",
 }
 
-func (c *computation) compostView(l *layer) view.Figures {
+func (c *computation) compostView(s scaled) view.Figures {
+	l := s.compost
 	return view.Figures{Title: "Compost on top", Rows: []view.Figure{
 		{Label: l.material.Name + ", firmed", Value: "about " + view.Span(l.firmed[0], l.firmed[1]) + " L"},
+		{Label: "as a layer", Value: "about " + view.Span(l.depth[0], l.depth[1]) + " cm deep"},
 		{Label: "loose, to buy", Value: "about " + view.Span(l.loose[0].Typical/1000, l.loose[1].Typical/1000) + " L", Note: "it settles as it is firmed"},
 		{Label: "brings", Value: fmt.Sprintf("%s g N, %s g P2O5, %s g K2O", compostSpan(l, reference.N), compostSpan(l, reference.P2O5), compostSpan(l, reference.K2O)), Note: "in all; this season hardly any of the N, about half of the P2O5 and four fifths of the K2O"},
 		{Label: "costs", Value: c.costText(l.totals[0].Cost, l.totals[1].Cost), Note: "beside the cost of the amendments"},

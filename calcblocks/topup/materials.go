@@ -8,8 +8,9 @@ import (
 )
 
 // weights returns kilograms: the fresh material as bought, the old mix taken out as watered, and what
-// the pot gains. Compost weighs its loose volume x loose density; fresh and old mix weigh 0.9 kg a litre
-// watered (volumes.yaml, watered_weight_kg_per_l), 0.6 to 1.1.
+// the pot gains once all of it is watered. Compost as bought weighs its loose volume x loose density;
+// watered in the pot it weighs 1.0 to 1.1 kg a firmed litre, fresh and old mix 0.9, 0.6 to 1.1
+// (volumes.yaml, watered_weight_kg_per_l).
 func (c *computation) weights() (fresh, out, gain units.SomeMass) {
 	watered := c.pass.Ref.Must("volumes", "watered_weight_kg_per_l", "pick")
 	low := c.pass.Ref.Must("volumes", "watered_weight_kg_per_l", "bark_or_perlite_rich").Low
@@ -18,12 +19,16 @@ func (c *computation) weights() (fresh, out, gain units.SomeMass) {
 		return units.SomeMass{Low: litres * low, Typical: litres * watered.Typical, High: litres * high}
 	}
 	fresh = mix(c.balance.NewMix)
+	wet := fresh
 	if c.material != nil {
+		rich := c.pass.Ref.Must("volumes", "watered_weight_kg_per_l", "peat_or_compost_rich")
+		firmed := c.balance.Compost
+		wet = wet.Add(units.SomeMass{Low: firmed * rich.Low, Typical: firmed * rich.Typical, High: firmed * rich.High})
 		litres, density := c.loose(c.balance.Compost), c.material.Density() // kg/L is g/mL
 		fresh = fresh.Add(units.SomeMass{Low: litres.low * density.Low, Typical: litres.typical * density.Typical, High: litres.high * density.High})
 	}
 	out = mix(c.balance.Out)
-	gain = units.SomeMass{Low: fresh.Low - out.High, Typical: fresh.Typical - out.Typical, High: fresh.High - out.Low}
+	gain = units.SomeMass{Low: wet.Low - out.High, Typical: wet.Typical - out.Typical, High: wet.High - out.Low}
 	return fresh, out, gain
 }
 
@@ -45,6 +50,7 @@ type bag struct {
 	name  string
 	holds float64 // litres
 	count int
+	own   bool // a pack of the cupboard
 }
 
 // bags returns the number of whole bags for the loose volume to buy, compost and new mix each in bags of its
@@ -53,29 +59,29 @@ type bag struct {
 func (c *computation) bags() []bag {
 	compost, mix := c.beforeScreen(), c.loose(c.balance.NewMix).typical
 	var out []bag
-	add := func(name string, holds float64) {
+	add := func(name string, holds float64, own bool) {
 		same := func(b bag) bool { return b.holds == holds }
 		if !slices.ContainsFunc(out, same) {
-			out = append(out, bag{name, holds, renewal.Bags(compost, holds) + renewal.Bags(mix, holds)})
+			out = append(out, bag{name, holds, renewal.Bags(compost, holds) + renewal.Bags(mix, holds), own})
 		}
 	}
 	if c.material != nil {
 		for _, p := range c.material.Packs {
 			if !p.Holds.Weighed {
 				litres := p.Holds.Volume.Float() / 1000
-				add(number(litres)+" L", litres)
+				add(number(litres)+" L", litres, true)
 			}
 		}
 	}
 	sets := c.pass.Garden.Handbook.Sets()
 	if slices.Contains(sets, units.US) {
 		for _, feet := range []string{"0.5", "0.75", "1", "1.5", "2", "3"} {
-			add(feet+" cu ft", c.volumeOf(feet+" cu ft"))
+			add(feet+" cu ft", c.volumeOf(feet+" cu ft"), false)
 		}
 	}
 	if len(sets) > 1 || sets[0] != units.US {
 		for _, litres := range []float64{10, 20, 25, 40, 50, 60, 75} {
-			add(number(litres)+" L", litres)
+			add(number(litres)+" L", litres, false)
 		}
 	}
 	return out

@@ -1,7 +1,9 @@
 package topup
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"trug/calcblocks/kit/care"
@@ -82,12 +84,21 @@ func (c *computation) figures() view.Figures {
 		row("Compost to put through the screen", "about "+number(c.beforeScreen())+" L loose", number(100*c.screened.Float())+" % passes")
 	}
 	row("Fresh in the pot", "about "+number(100*b.FreshShare())+" %", "20 to 33 % a year is usual")
-	row("Weight", fmt.Sprintf("about %s kg in, %s kg out", number(fresh.Typical), number(out.Typical)), fmt.Sprintf("the pot gains %s kg or so (%s)", number(gain.Typical), view.Span(gain.Low, gain.High)))
+	row("To carry", fmt.Sprintf("about %s kg in, %s kg out", number(fresh.Typical), number(out.Typical)), "as bought, and as dug out")
+	row("The pot, watered", changeText(gain.Typical), "between "+number(gain.Low)+" and "+number(gain.High)+" kg")
 	if c.rootsLeft {
 		tie := c.tieUp()
 		row("Nitrogen that old roots tie up", "about "+number(tie.Typical)+" g", view.Span(tie.Low, tie.High)+" g; from memory, weak")
 	}
 	return f
+}
+
+// changeText says what a pot gains or loses.
+func changeText(kg float64) string {
+	if kg < 0 {
+		return "loses about " + number(-kg) + " kg"
+	}
+	return "gains about " + number(kg) + " kg"
 }
 
 func (c *computation) outNote() string {
@@ -115,7 +126,7 @@ func (c *computation) stepsView() view.Steps {
 		if c.where != "" {
 			where = " It goes to " + c.where + ", if it was healthy."
 		}
-		step("Take out old mix until it stands %s cm below the rim: about %s L.%s", number(c.pot.Vessel.Depth-c.after), number(c.balance.Out), where)
+		step("Take out old mix until it stands %s cm below %s: about %s L.%s", number(c.pot.Vessel.Depth-c.after), c.edge(), number(c.balance.Out), where)
 	}
 	switch {
 	case c.rootsLeft:
@@ -140,9 +151,15 @@ func (c *computation) stepsView() view.Steps {
 // lineText says where the line to fill to is.
 func (c *computation) lineText() string {
 	if free := c.pot.Vessel.Depth - c.refill; free >= 0.05 {
-		return number(free) + " cm below the rim"
+		return number(free) + " cm below " + c.edge()
 	}
-	if c.pot.Vessel.Assumed {
+	return c.edge()
+}
+
+// edge is what heights are told from: the rim, or the fill line of a pot whose volume was measured and whose
+// rim nobody knows.
+func (c *computation) edge() string {
+	if c.pot.Vessel.Measured[1] > 0 {
 		return "the fill line"
 	}
 	return "the rim"
@@ -150,8 +167,13 @@ func (c *computation) lineText() string {
 
 func (c *computation) bagsView() view.Table {
 	t := view.Table{Caption: "Bags to buy, one size or another", Columns: []view.Column{{Head: "Bag"}, {Head: "Litres", Numeric: true}, {Head: "Bags", Numeric: true}}}
-	for _, b := range c.bags() {
-		t.Rows = append(t.Rows, []string{b.name, number(b.holds), fmt.Sprint(b.count)})
+	bags := slices.SortedStableFunc(slices.Values(c.bags()), func(a, b bag) int { return cmp.Compare(a.holds, b.holds) })
+	enough := false
+	for _, b := range bags {
+		if !enough || b.own { // beyond the first that is enough, only what the cupboard knows
+			t.Rows = append(t.Rows, []string{b.name, number(b.holds), fmt.Sprint(b.count)})
+		}
+		enough = enough || b.count == 1
 	}
 	t.Notes = append(t.Notes, "Part bags are bought whole. Bags hold loose material.")
 	if c.balance.NewMix > 0 && c.balance.Compost > 0 {
@@ -169,7 +191,9 @@ func (c *computation) yearsView() view.Table {
 		}
 		t.Rows = append(t.Rows, []string{years, number(percent)})
 	}
-	t.Notes = append(t.Notes, "The mix drifts towards compost: renew its bark and perlite too.")
+	if c.material != nil {
+		t.Notes = append(t.Notes, "The mix drifts towards compost: renew its bark and perlite too.")
+	}
 	return t
 }
 

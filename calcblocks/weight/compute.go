@@ -2,6 +2,7 @@ package weight
 
 import (
 	"fmt"
+	"slices"
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/care"
@@ -112,7 +113,7 @@ func (c *computation) guards() []care.Guard {
 	}
 	return append(out, care.Guard{
 		ID: "load-over-design", Word: "Heavy for a balcony", Sources: c.pass.Ref.Must("volumes", "footprint_load", "code_figures", "0", "lb_per_ft2").Source,
-		Text: fmt.Sprintf("Dripping wet it presses with about %s lb per square foot (%s kPa) on its own footprint. Design minimums of %.0f to 100 lb per square foot are common for new balconies, shared with people, snow and furniture; an old or altered one may carry less. Ask the owner, the local building office or a licensed engineer before you set it there.",
+		Text: fmt.Sprintf("Dripping wet it presses with about %s lb per square foot (%s kPa) on its own footprint. Design minimums of %.0f to 100 lb per square foot are common for new balconies, shared with people, snow and furniture; an old or altered one may carry less. Those count over the whole floor, this one under the pot alone, so the two can only be weighed against each other by someone who knows the structure. Ask the owner, the local building office or a licensed engineer before you set it there.",
 			view.Number(poundsPerSquareFoot(c.load.High)), view.Number(c.load.High), poundsPerSquareFoot(vessel.LoadCaution)),
 	})
 }
@@ -122,7 +123,10 @@ func (c *computation) cautions() []*reference.Caution {
 	if c.balcony {
 		tasks = append(tasks, "placing-on-balcony")
 	}
-	return care.Concerning(c.pass.Ref, nil, tasks)
+	// Those that stand on every recipe are about bags and dust; here nothing is opened.
+	return slices.DeleteFunc(care.Concerning(c.pass.Ref, nil, tasks), func(caution *reference.Caution) bool {
+		return !care.Overlap(caution.Tasks, tasks)
+	})
 }
 
 func (c *computation) keys() []string {

@@ -29,7 +29,7 @@ func (c *computation) parts(entries []sources.Entry) []view.Part {
 }
 
 func (c *computation) figures() view.Figures {
-	f := view.Figures{Title: "Weight of " + c.pot.Label}
+	f := view.Figures{Title: "What it weighs"}
 	row := func(label string, m units.SomeMass, note string) {
 		const kgPerPound = 0.45359237 // NIST SP 811
 		f.Rows = append(f.Rows, view.Figure{
