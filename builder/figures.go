@@ -77,8 +77,17 @@ func (s *rendering) figureWords(link markdown.Link) (string, bool) {
 
 // unitOf maps the ends of keys to the units that they name.
 var unitOf = []struct{ end, unit string }{
-	{"mg_per_l", "mg per litre"}, {"lb_per_sq_ft", "lb per square foot"}, {"ms_cm", "mS/cm"}, {"percent", "%"},
-	{"grams", "g"}, {"_g", "g"}, {"_kg", "kg"}, {"_kpa", "kPa"}, {"litres", "L"}, {"weeks", "weeks"}, {"ml", "mL"},
+	{"mg_per_l", "mg per litre"},
+	{"lb_per_sq_ft", "lb per square foot"},
+	{"ms_cm", "mS/cm"},
+	{"percent", "%"},
+	{"grams", "g"},
+	{"_g", "g"},
+	{"_kg", "kg"},
+	{"_kpa", "kPa"},
+	{"litres", "L"},
+	{"weeks", "weeks"},
+	{"ml", "mL"},
 }
 
 // figureText prints a figure with its unit: a number, a low and high, a text; "" for anything else.
