@@ -56,7 +56,8 @@ func (c *computation) weigh() {
 		middle := (c.low + c.high) / 2
 		return units.SomeMass{Low: c.low*low + c.extra, Typical: middle*typical + c.extra, High: c.high*high + c.extra}
 	}
-	dry, wet, full := c.mix.dry(lib), c.mix.watered(lib), c.mix.dripping(lib)
+	dry, _ := c.mix.dry(lib)
+	wet, full := c.mix.watered(lib), c.mix.dripping(lib)
 	c.dry = kg(dry.Low, dry.Typical, dry.High)
 	c.watered = kg(wet.Low, wet.Typical, wet.High)
 	c.dripping = kg(full, full, full)

@@ -1,6 +1,8 @@
 package weight
 
 import (
+	"slices"
+
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/units"
 )
@@ -35,24 +37,28 @@ func (m mix) watered(lib *reference.Library) reference.Figure {
 	return f
 }
 
-// dry returns kg per litre of dry mix: measured peat and bark, dry compost, loam, and the span of dry
-// densities of a potting mix (volumes.yaml, mix_components; judging.yaml, single_dose_n_cap).
-func (m mix) dry(lib *reference.Library) units.SomeDensity {
-	density := func(id, end string) float64 {
-		return lib.Number("volumes", "mix_components", "densities_g_per_l", id, end) / 1000
+// dry returns kg per litre of dry mix with the keys of its sources: measured bark and peat, dry compost,
+// loam (volumes.yaml, mix_components). For an ordinary mix it is the span at which the single dose of
+// nitrogen is reckoned by volume (judging.yaml, single_dose_n_cap, derived).
+func (m mix) dry(lib *reference.Library) (units.SomeDensity, []string) {
+	component := func(id, end string) reference.Figure {
+		return lib.Must("volumes", "mix_components", "densities_g_per_l", id, end)
 	}
-	porometer := func(id string) float64 {
-		return lib.Number("volumes", "mix_components", "porometer", "rows", id, "dry_g_per_ml")
+	porometer := func(id string) reference.Figure {
+		return lib.Must("volumes", "mix_components", "porometer", "rows", id, "dry_g_per_ml")
 	}
 	switch m.name {
 	case "light":
-		return between(porometer("pine-bark"), porometer("chipped-pine-residual-4.8-mm"))
+		bark, chips := porometer("pine-bark"), porometer("chipped-pine-residual-4.8-mm")
+		return between(bark.Typical, chips.Typical), bark.Source
 	case "heavy":
-		return between(porometer("sphagnum-peat"), density("compost", "high"))
+		peat, compost := porometer("sphagnum-peat"), component("compost", "high")
+		return between(peat.Typical, compost.Typical/1000), slices.Concat(peat.Source, compost.Source)
 	case "with-soil":
-		return between(density("loam", "low"), density("loam", "high"))
+		low, high := component("loam", "low"), component("loam", "high")
+		return between(low.Typical/1000, high.Typical/1000), low.Source
 	}
-	return between(0.15, 0.25)
+	return between(0.15, 0.25), lib.Must("judging", "single_dose_n_cap", "the same limit by volume, at a dry bulk density of 0.15-0.25 kg/L", "g_n_per_l").Source
 }
 
 func between(low, high float64) units.SomeDensity {

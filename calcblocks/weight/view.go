@@ -97,14 +97,15 @@ func (c *computation) codesView() view.Table {
 
 func (c *computation) working() []view.WorkingStep {
 	lib, x := c.pass.Ref, view.Exact
-	wet, dry := c.mix.watered(lib), c.mix.dry(lib)
+	wet := c.mix.watered(lib)
+	dry, drySources := c.mix.dry(lib)
 	litres := (c.low + c.high) / 2
 	_, large := c.pot.Vessel.Ends()
 	sum := func(density float64, m units.SomeMass) string {
 		return fmt.Sprintf("%s L x %s kg/L + %s kg = %s kg", x(litres), x(density), x(c.extra), x(m.Typical))
 	}
 	return []view.WorkingStep{
-		{What: "dry", Sum: sum(dry.Typical, c.dry), Sources: []string{"ija-2012", "planning-values"}},
+		{What: "dry", Sum: sum(dry.Typical, c.dry), Sources: drySources},
 		{What: "watered", Sum: sum(wet.Typical, c.watered), Sources: wet.Source},
 		{What: "dripping", Sum: sum(c.mix.dripping(lib), c.dripping), Sources: wet.Source},
 		{What: "area of the base", Sum: x(1e4*c.baseM2) + " cm²"},
