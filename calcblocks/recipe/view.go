@@ -21,7 +21,7 @@ func (c *computation) result() block.Result {
 	entries := care.Entries(c.pass.Garden, c.keys())
 	tree := c.tree().With("sources", care.SourceTree(entries))
 	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
-	r := block.Result{Title: c.title, Data: tree, Facts: c.uses(), Sources: entries}
+	r := block.Result{Title: c.title, Data: tree, Facts: append(c.uses(), c.offer()), Sources: entries}
 	for _, s := range c.sizes {
 		r.Working = append(r.Working, c.working(s)...)
 	}
@@ -183,14 +183,16 @@ func (c *computation) variants(s scaled) view.Variants {
 	var out view.Variants
 	for i, combo := range s.combos {
 		v := view.Variant{With: combo.with, Default: i == 0, Label: withText(c, combo.with)}
-		if guards := care.GuardViews(combo.guards); len(guards) > 0 {
-			v.Parts = append(v.Parts, view.Cautions{Items: guards})
+		if guards := guardViews(combo); len(guards.Items) > 0 {
+			v.Parts = append(v.Parts, guards)
 		}
 		v.Parts = append(v.Parts, bringsTable(combo, s), c.figuresView(combo))
 		out.Items = append(out.Items, v)
 	}
 	return out
 }
+
+func guardViews(out combo) view.Cautions { return view.Cautions{Items: care.GuardViews(out.guards)} }
 
 func withText(c *computation, ids []string) string {
 	var names []string

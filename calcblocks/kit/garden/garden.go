@@ -23,12 +23,13 @@ type Garden struct {
 	folder   string // as messages print it
 	ref      *reference.Library
 	own      sources.Set
+	content  fs.FS
 }
 
 // Open reads the grower's files from a content folder. name is the folder as messages print it. Files
 // that are not there leave their part empty; faults go to report.
 func Open(content fs.FS, name string, ref *reference.Library, report func(diag.Diagnostic)) *Garden {
-	g := &Garden{ref: ref, folder: name}
+	g := &Garden{ref: ref, folder: name, content: content}
 	r := reader{content, name, units.Parser{Set: units.US}, report}
 	g.Handbook = readHandbook(r)
 	r.values.Set = g.Handbook.Main
@@ -41,6 +42,16 @@ func Open(content fs.FS, name string, ref *reference.Library, report func(diag.D
 
 // Values returns the reader of quantities in the handbook's main set.
 func (g *Garden) Values() units.Parser { return units.Parser{Set: g.Handbook.Main} }
+
+// File returns a text file of the content folder, such as a table of daily minima. Its path counts from
+// that folder and cannot leave it.
+func (g *Garden) File(name string) (*diag.File, error) {
+	text, err := fs.ReadFile(g.content, name)
+	if err != nil {
+		return nil, err
+	}
+	return diag.NewFile(path.Join(g.folder, name), string(text)), nil
+}
 
 // Source returns an entry of the grower's own measurements or of the reference.
 func (g *Garden) Source(key string) (sources.Entry, bool) {

@@ -1,0 +1,64 @@
+package recipe
+
+import (
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/view"
+)
+
+// offer lets other blocks compute this recipe for a container of their own.
+func (c *computation) offer() facts.Recipe {
+	out := facts.Recipe{ID: c.pass.ID, Title: c.title, At: c.pass.At, For: c.portioned}
+	if c.cropOK != nil {
+		out.Crop = c.cropOK.ID
+	}
+	for _, r := range c.rows {
+		if r.choice != "" {
+			out.Choices = append(out.Choices, r.ids())
+		}
+	}
+	return out
+}
+
+// portioned computes the recipe for one container with picks.
+func (c *computation) portioned(container garden.Container, with []string) (facts.Portioned, []diag.Diagnostic) {
+	var found diag.List
+	pass := *c.pass
+	pass.With, pass.Report = with, found.Report
+	d := &computation{recipe: c.recipe, pass: &pass, rows: c.rows, compost: c.compost, cropOK: c.cropOK}
+	if d.checkPicks(); found.Faults() > 0 {
+		return facts.Portioned{}, found.Sorted()
+	}
+	s := d.scale(container)
+	out := facts.Portioned{Litres: s.litres, Masses: s.combos[0].parts, Data: d.sizeTree(s), Parts: d.potParts(s)}
+	out.Wait.Sow, out.Wait.Plant = d.wait(s.combos[0].parts[1])
+	if l := s.compost; l != nil {
+		out.Firmed = l.firmed
+		for i, loose := range l.loose {
+			out.Loose[i] = loose.Typical / 1000
+			mass := units.WeighSome(loose, l.material.Density().Density())
+			out.Compost[i] = []dose.Portion{{Material: l.material, Mass: mass}}
+		}
+	}
+	return out, nil
+}
+
+// potParts arranges one container's amounts for its own page: the picks alone, without what else the
+// reader could have picked.
+func (c *computation) potParts(s scaled) []view.Part {
+	picks := c.picked()
+	for i := range s.lines {
+		s.lines[i] = line{options: []portion{s.lines[i].options[picks[i]]}}
+	}
+	parts := []view.Part{c.amountsView(s)}
+	if s.compost != nil {
+		parts = append(parts, c.compostView(s))
+	}
+	if guards := guardViews(s.combos[0]); len(guards.Items) > 0 {
+		parts = append(parts, guards)
+	}
+	return append(parts, c.figuresView(s.combos[0]))
+}
