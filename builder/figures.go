@@ -41,14 +41,18 @@ func (s *rendering) figure(target string, at diag.Position) (*Placed, data.Value
 // figureHref leads to the block of a figure: a recipe's page, at the size, or the note that holds it.
 func (s *rendering) figureHref(n *notes.Note, target string, at diag.Position) string {
 	p, _, path, ok := s.figure(target, at)
+	own, has := site.Address(""), false
+	if ok {
+		own, has = ownAddress(p)
+	}
 	switch {
 	case !ok:
 		return ""
-	case p.Kind.Name != "recipe":
+	case !has:
 		return n.Address.To(p.Note.Address)
 	}
 	s.uses(p.ID, n.Address)
-	href := n.Address.To(site.Recipe(p.ID))
+	href := n.Address.To(own)
 	size, _, _ := strings.Cut(path, "/")
 	if _, named := data.Find(p.Result.Data, "sizes/"+size); named {
 		href += "#for-" + size

@@ -9,6 +9,7 @@ import (
 	"trug/builder/markdown"
 	"trug/builder/notes"
 	"trug/builder/site"
+	"trug/calcblocks"
 	"trug/calcblocks/kit/diag"
 )
 
@@ -69,7 +70,7 @@ func (s *rendering) nearNote(name string) string {
 func (s *rendering) siteLink(n *notes.Note, file, anchor string, at diag.Position) string {
 	to := site.Address(strings.TrimSuffix(file, "index.html"))
 	if !slices.Contains(s.addresses(), to) {
-		s.Report(diag.Errorf(at, "dead-link", "the site has no page %q", "/"+file).Hint("pages are, for example, /notes/, /recipes/ID/, /pots/ID/, /cupboard/, /sources/"))
+		s.Report(diag.Errorf(at, "dead-link", "the site has no page %q", "/"+file).Hint("pages are, for example, /notes/, /recipes/ID/, /pots/ID/, /dates/, /cupboard/, /how/recipe/"))
 		return ""
 	}
 	if id, ok := strings.CutPrefix(string(to), "recipes/"); ok && id != "" {
@@ -87,8 +88,16 @@ func (s *rendering) addresses() []site.Address {
 	for _, n := range s.Notes {
 		out = append(out, n.Address)
 	}
-	for _, p := range s.recipes {
-		out = append(out, site.Recipe(p.ID))
+	for _, item := range foot {
+		out = append(out, item.at)
+	}
+	for _, p := range s.Blocks {
+		if at, own := ownAddress(p); own && p.visible() {
+			out = append(out, at)
+		}
+	}
+	for _, name := range calcblocks.Names() {
+		out = append(out, site.How(name))
 	}
 	for _, p := range s.Garden.Pots {
 		out = append(out, site.Pot(p.ID))

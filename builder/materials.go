@@ -126,14 +126,20 @@ func quantityText(q units.Quantity) string {
 	return view.Number(q.Volume.Float()/1000) + " L"
 }
 
-// home is where a block stands: a recipe on its own page, any other in its note. A block of a note that
+func owned(p *Placed) bool {
+	_, own := ownAddress(p)
+	return own
+}
+
+// home is where a block stands: on its own page where it has one, else in its note. A block of a note that
 // is not published stands nowhere.
 func (s *rendering) home(p *Placed, from site.Address) (layouts.Link, bool) {
 	switch {
 	case !p.visible():
 		return layouts.Link{}, false
-	case p.Kind.Name == "recipe":
-		return layouts.Link{Name: p.Result.Title, Href: from.To(site.Recipe(p.ID))}, true
+	case owned(p):
+		at, _ := ownAddress(p)
+		return layouts.Link{Name: p.Result.Title, Href: from.To(at)}, true
 	}
 	return layouts.Link{Name: p.Note.Title(), Href: from.To(p.Note.Address)}, true
 }

@@ -50,8 +50,15 @@ func (s *rendering) potPage(p garden.Pot) error {
 	if err != nil {
 		return err
 	}
+	body := layouts.PotPage{Title: p.Name, Place: p.Place, Parts: parts}
+	if err := s.potSeason(p.ID, at, &body); err != nil {
+		return err
+	}
+	if body.History, err = s.potHistory(p.ID, at); err != nil {
+		return err
+	}
 	return s.page(at, layouts.Page{
-		Title: p.Name, Current: "Pots", Description: p.Vessel.Describe(), Body: layouts.PotPage{Title: p.Name, Place: p.Place, Parts: parts},
+		Title: p.Name, Current: "Pots", Description: p.Vessel.Describe(), Body: body,
 		Trail: []layouts.Link{{Name: "Pots", Href: at.To("pots/")}},
 	})
 }

@@ -26,7 +26,8 @@ type Handbook struct {
 	Garden *garden.Garden
 	Ref    *reference.Library
 	Notes  []*notes.Note
-	Blocks []*Placed // notes in order, then recipe files
+	Blocks []*Placed    // notes in order, then recipe files, then implied ones
+	Facts  []facts.Fact // what the blocks told, lower phases first
 	files  fs.FS
 	today  time.Time
 }
@@ -42,6 +43,7 @@ type Placed struct {
 	block  block.Block
 	fence  *markdown.Block
 	root   *form.Node
+	told   []facts.Fact // what the lower phases told it
 }
 
 // Read reads a content folder and computes every block. Faults are in the handbook's list; an error
@@ -60,6 +62,7 @@ func Read(content string, today time.Time) (*Handbook, error) {
 	}
 	h.placeRecipes()
 	h.checkIDs()
+	h.placeImplied()
 	h.compute()
 	return h, nil
 }
@@ -129,14 +132,18 @@ func (h *Handbook) checkIDs() {
 	}
 }
 
-// compute computes all blocks, lower phases first, so that later ones read the facts of earlier ones.
+// compute computes all blocks, lower phases first: a block reads the facts of the phases below its own.
 func (h *Handbook) compute() {
 	order := slices.Clone(h.Blocks)
 	slices.SortStableFunc(order, func(a, b *Placed) int { return a.Kind.Phase - b.Kind.Phase })
-	var told []facts.Fact
-	for _, p := range order {
-		p.Result = p.block.Compute(h.pass(p, told))
-		told = append(told, p.Result.Facts...)
+	below := 0 // how many facts the lower phases told
+	for i, p := range order {
+		if i > 0 && p.Kind.Phase > order[i-1].Kind.Phase {
+			below = len(h.Facts)
+		}
+		p.told = h.Facts[:below:below]
+		p.Result = p.block.Compute(h.pass(p))
+		h.Facts = append(h.Facts, p.Result.Facts...)
 		for _, f := range p.Result.Facts {
 			if page, ok := f.(facts.Page); ok {
 				p.Note.Page = page
@@ -146,8 +153,8 @@ func (h *Handbook) compute() {
 	h.Notes = slices.DeleteFunc(h.Notes, func(n *notes.Note) bool { return n.Page.Hidden })
 }
 
-func (h *Handbook) pass(p *Placed, told []facts.Fact) *block.Pass {
-	return &block.Pass{ID: p.ID, At: p.At, Ref: h.Ref, Garden: h.Garden, Today: h.today, Facts: told, Report: h.Report}
+func (h *Handbook) pass(p *Placed) *block.Pass {
+	return &block.Pass{ID: p.ID, At: p.At, Ref: h.Ref, Garden: h.Garden, Today: h.today, Facts: p.told, Report: h.Report}
 }
 
 // Block returns the block with an id.
@@ -173,7 +180,7 @@ func (h *Handbook) IDs() []string {
 // Ask computes a block again for one container and with picks; what is wrong with them is returned.
 func (h *Handbook) Ask(p *Placed, container string, with []string) (block.Result, []diag.Diagnostic) {
 	var asked diag.List
-	pass := h.pass(p, nil)
+	pass := h.pass(p)
 	pass.For, pass.With, pass.Report = container, with, asked.Report
 	result := p.block.Compute(pass)
 	if len(with) > 0 && p.Kind.Name != "recipe" {

@@ -2,6 +2,7 @@ package builder
 
 import (
 	"fmt"
+	"strings"
 
 	"trug/builder/output"
 	"trug/builder/site"
@@ -68,7 +69,7 @@ func (s *rendering) recipePage(p *Placed) error {
 	at := site.Recipe(p.ID)
 	doc := p.Result.View
 	doc.Parts = append(doc.Parts, view.Listing{Title: "How this was written", Language: "yaml", Text: p.written()})
-	parts, err := s.parts(doc, at, p.ID)
+	parts, err := s.partsOf(p, doc, at)
 	if err != nil {
 		return err
 	}
@@ -89,22 +90,23 @@ func (p *Placed) written() string {
 	return p.Source
 }
 
+// dataFiles writes a block's numbers beside its page.
+func (s *rendering) dataFiles(p *Placed, at site.Address) []layouts.File {
+	return []layouts.File{
+		s.fileBeside(at, ".json", "application/json", "JSON", data.JSON(p.Result.Data)),
+		s.fileBeside(at, ".csv", "text/csv", "CSV", data.CSV(p.Result.Data)),
+	}
+}
+
 func (s *rendering) recipeFiles(p *Placed, at site.Address) []layouts.File {
-	files := []struct {
-		ending, kind, name string
-		body               []byte
-	}{
-		{".json", "application/json", "JSON", data.JSON(p.Result.Data)},
-		{".csv", "text/csv", "CSV", data.CSV(p.Result.Data)},
-		{".recipe.yaml", "application/yaml", "Recipe file", s.recipeFile(p)},
-	}
-	var out []layouts.File
-	for _, f := range files {
-		place := site.Address("recipes/" + p.ID + f.ending)
-		s.add(place, f.body)
-		out = append(out, layouts.File{Type: f.kind, Href: at.To(place), Name: f.name})
-	}
-	return out
+	return append(s.dataFiles(p, at), s.fileBeside(at, ".recipe.yaml", "application/yaml", "Recipe file", s.recipeFile(p)))
+}
+
+// fileBeside adds a file named after a page: "recipes/x.json" beside "recipes/x/".
+func (s *rendering) fileBeside(at site.Address, ending, kind, name string, body []byte) layouts.File {
+	place := site.Address(strings.TrimSuffix(string(at), "/") + ending)
+	s.add(place, body)
+	return layouts.File{Type: kind, Href: at.To(place), Name: name}
 }
 
 // recipeFile is the recipe for another handbook: as it was written, with the blends that the reference

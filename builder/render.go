@@ -57,7 +57,7 @@ func (s *rendering) files() ([]publish.File, error) {
 	bodies := s.noteBodies() // first, since they find out who links to what
 	steps := []func() error{
 		func() error { return s.notePages(bodies) }, s.recipePages, s.potPages, s.cupboardPage,
-		s.listPages, s.sourcesPage, s.frontPage, s.notFoundPage,
+		s.listPages, s.seasonPages, s.howPages, s.sourcesPage, s.frontPage, s.notFoundPage,
 	}
 	for _, step := range steps {
 		if err := step(); err != nil {
@@ -78,7 +78,20 @@ func (s *rendering) add(at site.Address, body []byte) {
 var bar = []struct {
 	name string
 	at   site.Address
-}{{"Notes", "notes/"}, {"Recipes", "recipes/"}, {"Pots", "pots/"}, {"Cupboard", "cupboard/"}, {"Sources", "sources/"}}
+}{
+	{"Notes", "notes/"},
+	{"Recipes", "recipes/"},
+	{"Pots", "pots/"},
+	{"Dates", "dates/"},
+	{"Shopping", "shopping/"},
+	{"Cupboard", "cupboard/"},
+}
+
+// foot leads to what a reader looks up now and then.
+var foot = []struct {
+	name string
+	at   site.Address
+}{{"Sources", "sources/"}, {"How the numbers are made", howIndex}}
 
 // page fills in what every page has and adds it.
 func (s *rendering) page(at site.Address, p layouts.Page) error {
@@ -89,6 +102,9 @@ func (s *rendering) page(at site.Address, p layouts.Page) error {
 	}
 	for _, item := range bar {
 		p.Nav = append(p.Nav, layouts.NavItem{Name: item.name, Href: p.Root + item.at.File(), Current: item.name == p.Current})
+	}
+	for _, item := range foot {
+		p.Foot = append(p.Foot, layouts.Link{Name: item.name, Href: p.Root + item.at.File()})
 	}
 	html, err := s.look.Page(p)
 	if err != nil {
@@ -123,6 +139,13 @@ func (s *rendering) parts(doc view.Doc, at site.Address, id string) (template.HT
 	return s.look.Parts(doc, layouts.Context{Root: at.Root(), BlockID: id, Heading: 2, Main: string(s.Garden.Handbook.Main)})
 }
 
+// partsOf prints the parts of a block on its own page.
+func (s *rendering) partsOf(p *Placed, doc view.Doc, at site.Address) (template.HTML, error) {
+	return s.look.Parts(doc, layouts.Context{
+		Root: at.Root(), BlockID: p.ID, Heading: 2, Main: string(s.Garden.Handbook.Main), How: at.To(site.How(p.Kind.Name)),
+	})
+}
+
 // noteBodies writes the HTML of every note.
 func (s *rendering) noteBodies() map[*notes.Note]template.HTML {
 	out := map[*notes.Note]template.HTML{}
@@ -150,6 +173,7 @@ func (s *rendering) blockHTML(n *notes.Note, fence *markdown.Block) string {
 	}
 	html, err := s.look.Parts(inNote(p, n), layouts.Context{
 		Root: n.Address.Root(), BlockID: blockName(p, i), Heading: max(fence.Under, 1) + 1, InNote: true, Main: string(s.Garden.Handbook.Main),
+		How: n.Address.To(site.How(p.Kind.Name)),
 	})
 	if err != nil {
 		s.Report(diag.Errorf(p.At, "cannot-print", "this block cannot be printed: %s", err))
@@ -172,8 +196,8 @@ func inNote(p *Placed, n *notes.Note) view.Doc {
 		return doc
 	}
 	head := view.More{Title: p.Result.Title}
-	if p.Kind.Name == "recipe" {
-		head.Text, head.Href = "This recipe on a page of its own, with its files", n.Address.To(site.Recipe(p.ID))
+	if at, own := ownAddress(p); own {
+		head.Text, head.Href = "This "+p.Kind.Name+" on a page of its own, with its files", n.Address.To(at)
 	}
 	doc.Parts = append([]view.Part{head}, doc.Parts...)
 	return doc

@@ -23,6 +23,7 @@ type Page struct {
 	Trail         []Link      // from the front page to here, without here
 	Nav           []NavItem   // the bar
 	Current       string      // name of the bar's item that this page belongs to
+	Foot          []Link      // the links at the foot of every page
 	Alternates    []File      // the same in other formats, and the feed
 	LinkedData    data.Object // schema.org description; nil = none
 	Body          any
@@ -97,6 +98,15 @@ type RecipePage struct {
 	Stamp          string
 }
 
+// BlockPage is one block alone, or several of a kind, such as the season's shopping list. Empty is what to
+// say when it has no parts.
+type BlockPage struct {
+	Title, Summary, Empty string
+	Parts                 template.HTML
+	Files                 []File
+	UsedIn                []Link
+}
+
 // PotsPage is the inventory. Parts holds the drawing to scale.
 type PotsPage struct {
 	Parts template.HTML
@@ -113,7 +123,11 @@ type PotItem struct {
 type PotPage struct {
 	Title, Place string
 	Count        int
-	Parts        template.HTML
+	Next         []Season      // this pot's jobs in order
+	Season       template.HTML // what this season's plan gives it
+	SeasonName   string        // "2027"
+	History      template.HTML
+	Parts        template.HTML // drawing and measures
 }
 
 // CupboardPage lists every amendment used.
@@ -193,6 +207,8 @@ func pageName(body any) (string, error) {
 		return "recipes", nil
 	case RecipePage:
 		return "recipe", nil
+	case BlockPage:
+		return "block", nil
 	case PotsPage:
 		return "pots", nil
 	case PotPage:

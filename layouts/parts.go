@@ -14,6 +14,7 @@ type Context struct {
 	BlockID string // unique on its page: ids and the reader's ticks hang on it
 	Heading int    // level of the parts' own titles
 	InNote  bool   // other text stands around the block: it is framed, and its anchors carry its id
+	How     string // page that explains the block's formulas, relative; "" = none
 	Main    string // main spoon set: "us"; "" = the first that a part names
 }
 
@@ -22,6 +23,7 @@ type here struct {
 	Root  string
 	Block string
 	ID    string // of this part, unique on the page
+	How   string // page that explains the formulas
 	Level int    // of this part's title
 	Inner int    // of a title below it
 }
@@ -118,6 +120,7 @@ func (p printer) here(kind string) here {
 	return here{
 		Root:  p.Root,
 		Block: p.BlockID,
+		How:   p.How,
 		ID:    strings.TrimPrefix(fmt.Sprintf("%s--%s-%d", p.BlockID, kind, p.made[kind]), "-"),
 		Level: p.level,
 		Inner: p.level + 1,

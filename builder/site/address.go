@@ -28,6 +28,15 @@ func Recipe(id string) Address { return Address("recipes/" + id + "/") }
 // Pot returns the address of a pot's page.
 func Pot(id string) Address { return Address("pots/" + id + "/") }
 
+// Plan returns the address of a plan's page.
+func Plan(id string) Address { return Address("plans/" + id + "/") }
+
+// Trial returns the address of a trial's page.
+func Trial(id string) Address { return Address("trials/" + id + "/") }
+
+// How returns the address of the page that explains a kind's formulas.
+func How(kind string) Address { return Address("how/" + kind + "/") }
+
 // File returns the file that holds the page.
 func (a Address) File() string {
 	if a == "" || strings.HasSuffix(string(a), "/") {

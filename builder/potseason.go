@@ -1,0 +1,54 @@
+package builder
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+
+	"trug/builder/site"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/view"
+	"trug/layouts"
+)
+
+// planting returns what the newest plan that names a pot gives it.
+func (s *rendering) planting(pot string) (facts.Planting, bool) {
+	var best facts.Planting
+	for _, p := range told[facts.Planting](s) {
+		if p.Pot == pot && p.Season > best.Season {
+			best = p
+		}
+	}
+	return best, best.Season > 0
+}
+
+// potSeason fills in what the season holds for a pot: its amounts and its jobs.
+func (s *rendering) potSeason(pot string, at site.Address, body *layouts.PotPage) error {
+	if planted, ok := s.planting(pot); ok {
+		body.SeasonName = fmt.Sprint(planted.Season)
+		doc := view.Doc{Parts: append([]view.Part{s.planHead(planted, at)}, planted.Parts...)}
+		html, err := s.look.Parts(doc, layouts.Context{
+			Root: at.Root(), BlockID: planted.Plan + "-" + pot, Heading: 3, Main: string(s.Garden.Handbook.Main), How: at.To(site.How("plan")),
+		})
+		if err != nil {
+			return err
+		}
+		body.Season = html
+	}
+	mine := slices.DeleteFunc(s.jobs(), func(j facts.Job) bool { return j.Pot != pot })
+	body.Next = s.seasonList(at, mine, false)
+	return nil
+}
+
+// planHead leads from a pot to its plan and its recipe.
+func (s *rendering) planHead(p facts.Planting, at site.Address) view.More {
+	if plan, ok := s.Block(p.Plan); ok {
+		return view.More{Text: plan.Result.Title, Href: at.To(site.Plan(p.Plan))}
+	}
+	return view.More{}
+}
+
+// potHistory shows what the diary says of a pot.
+func (s *rendering) potHistory(pot string, at site.Address) (template.HTML, error) {
+	return "", nil
+}

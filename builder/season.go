@@ -1,0 +1,221 @@
+package builder
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"trug/builder/site"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/view"
+	"trug/layouts"
+)
+
+// told returns the facts of one type that published blocks told.
+func told[T facts.Fact](s *rendering) []T {
+	var out []T
+	for _, p := range s.Blocks {
+		if !p.visible() {
+			continue
+		}
+		for _, f := range p.Result.Facts {
+			if one, ok := f.(T); ok {
+				out = append(out, one)
+			}
+		}
+	}
+	return out
+}
+
+// jobs returns the season's jobs in order, each once, however many blocks name it.
+func (s *rendering) jobs() []facts.Job {
+	var out []facts.Job
+	seen := map[string]bool{}
+	for _, j := range told[facts.Job](s) {
+		if !seen[j.ID] {
+			seen[j.ID] = true
+			out = append(out, j)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b facts.Job) int {
+		return cmp.Or(a.From.Compare(b.From), a.To.Compare(b.To), cmp.Compare(a.Text, b.Text), cmp.Compare(a.ID, b.ID))
+	})
+	return out
+}
+
+// seasonList puts jobs on one line each: those alike, on the same days, share a line that names their pots.
+func (s *rendering) seasonList(from site.Address, jobs []facts.Job, pots bool) []layouts.Season {
+	type line struct {
+		job  facts.Job
+		pots []string
+	}
+	var lines []*line
+	for _, j := range jobs {
+		i := slices.IndexFunc(lines, func(l *line) bool {
+			return l.job.Text == j.Text && l.job.From.Equal(j.From) && l.job.To.Equal(j.To)
+		})
+		if i < 0 {
+			lines, i = append(lines, &line{job: j}), len(lines)
+		}
+		if pot, ok := s.Garden.Pot(j.Pot); ok && pots {
+			lines[i].pots = append(lines[i].pots, view.Small(pot.Name))
+		}
+	}
+	var out []layouts.Season
+	for _, l := range lines {
+		out = append(out, layouts.Season{
+			When: daySpan(l.job.From, l.job.To), What: l.job.Text + inPots(l.pots) + gate(l.job),
+			Href: from.To("dates/"), From: l.job.From.Format(time.DateOnly), To: l.job.To.Format(time.DateOnly),
+		})
+	}
+	return out
+}
+
+func gate(j facts.Job) string {
+	if j.Gate == "" {
+		return ""
+	}
+	return ", " + j.Gate
+}
+
+// mostNamed is how many pots a line of the season names before it counts them.
+const mostNamed = 4
+
+func inPots(names []string) string {
+	switch {
+	case len(names) == 0:
+		return ""
+	case len(names) > mostNamed:
+		return fmt.Sprintf(" (%d pots)", len(names))
+	}
+	return " (" + strings.Join(names, ", ") + ")"
+}
+
+// daySpan prints a window of days: "12 to 26 April 2027".
+func daySpan(from, to time.Time) string {
+	last := to.Format("2 January 2006")
+	switch {
+	case to.IsZero() || from.Equal(to):
+		return from.Format("2 January 2006")
+	case from.Year() != to.Year():
+		return from.Format("2 January 2006") + " to " + last
+	case from.Month() != to.Month():
+		return from.Format("2 January") + " to " + last
+	}
+	return from.Format("2") + " to " + last
+}
+
+// seasonPages writes what to do and what to buy, and a page for each plan and trial.
+func (s *rendering) seasonPages() error {
+	for _, step := range []func() error{s.datesPage, s.shoppingPage, s.ownPages} {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *rendering) datesPage() error {
+	const at, file = site.Address("dates/"), site.Address("dates.ics")
+	body := layouts.BlockPage{
+		Title: "Dates", Summary: "What to do when, as windows of days. The weather decides within them.",
+		Empty: "No dates yet: write a dates block with your crops, or a plan, and give the frost dates in handbook.yaml.",
+	}
+	if jobs := s.jobs(); len(jobs) > 0 {
+		//ICS hb := s.Garden.Handbook
+		//ICS s.add(file, output.Calendar(jobs, hb.Title, hb.Address, s.newestDay()))
+		body.Files = []layouts.File{{Type: "text/calendar", Href: at.To(file), Name: "Calendar file"}}
+	}
+	return s.kindPage(at, "dates", body)
+}
+
+func (s *rendering) shoppingPage() error {
+	return s.kindPage("shopping/", "shopping", layouts.BlockPage{
+		Title: "Shopping", Summary: "What to buy for the season's plan, after what is in the shed.",
+		Empty: "Nothing to buy yet: write a plan that gives each pot its recipe.",
+	})
+}
+
+// kindPage shows every published block of a kind, one below the other; of those in notes it says where.
+func (s *rendering) kindPage(at site.Address, kind string, body layouts.BlockPage) error {
+	var doc view.Doc
+	for _, p := range s.of(kind) {
+		if !p.visible() || len(p.Result.View.Parts) == 0 {
+			continue
+		}
+		head := view.More{Title: p.Result.Title}
+		if p.fence != nil {
+			head.Text, head.Href = "It stands in the note "+p.Note.Title(), at.To(p.Note.Address)
+		}
+		doc.Parts = append(append(doc.Parts, head), p.Result.View.Parts...)
+		body.UsedIn = append(body.UsedIn, s.whereFrom(p, at)...)
+	}
+	parts, err := s.parts(doc, at, kind)
+	if err != nil {
+		return err
+	}
+	body.Parts = parts
+	return s.page(at, layouts.Page{Title: body.Title, Description: body.Summary, Current: body.Title, Body: body})
+}
+
+// whereFrom links to the plan of an implied block.
+func (s *rendering) whereFrom(p *Placed, at site.Address) []layouts.Link {
+	if p.fence != nil || p.Note == nil {
+		return nil
+	}
+	return []layouts.Link{{Name: p.Note.Title(), Href: at.To(p.Note.Address)}}
+}
+
+// ownAddress returns the address of a block that has a page of its own.
+func ownAddress(p *Placed) (site.Address, bool) {
+	switch p.Kind.Name {
+	case "recipe":
+		return site.Recipe(p.ID), p.ID != ""
+	case "plan":
+		return site.Plan(p.ID), p.ID != ""
+	case "trial":
+		return site.Trial(p.ID), p.ID != ""
+	}
+	return "", false
+}
+
+// ownPages writes the pages of plans and trials. Those of recipes hold more and are written elsewhere.
+func (s *rendering) ownPages() error {
+	for _, p := range s.Blocks {
+		at, own := ownAddress(p)
+		if !own || p.Kind.Name == "recipe" || !p.visible() || len(p.Result.Data) == 0 {
+			continue
+		}
+		if err := s.ownPage(p, at); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *rendering) ownPage(p *Placed, at site.Address) error {
+	doc := p.Result.View
+	doc.Parts = append(slices.Clone(doc.Parts), view.Listing{Title: "How this was written", Language: "yaml", Text: p.written()})
+	parts, err := s.partsOf(p, doc, at)
+	if err != nil {
+		return err
+	}
+	body := layouts.BlockPage{Title: p.Result.Title, Parts: parts, Files: s.dataFiles(p, at), UsedIn: s.links(at, s.usedIn[p.ID])}
+	return s.page(at, layouts.Page{
+		Title: p.Result.Title, Description: view.Capital(p.Kind.Name) + ": " + p.Result.Title, Body: body, Alternates: body.Files,
+		Trail: []layouts.Link{{Name: p.Note.Title(), Href: at.To(p.Note.Address)}},
+	})
+}
+
+// newestDay is the latest day that a note names: what stands for "now" in files that need a time.
+func (s *rendering) newestDay() time.Time {
+	var out time.Time
+	for _, n := range s.Notes {
+		if day := newest(n); day.After(out) {
+			out = day
+		}
+	}
+	return out
+}
