@@ -8,6 +8,7 @@ import (
 	"path"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -187,13 +188,17 @@ var addressKeys = []string{"href", "src", "srcset", "poster", "data", "action", 
 
 // address checks one attribute that names another file.
 func (c *siteCheck) address(name string, n *html.Node, a html.Attribute) {
-	if !slices.Contains(addressKeys, a.Key) {
+	switch {
+	case !slices.Contains(addressKeys, a.Key):
+		return
+	case a.Key == "srcset":
+		c.widths(name, n, a)
 		return
 	}
 	at := fmt.Sprintf("<%s %s=%q>", n.Data, a.Key, a.Val)
 	target, err := url.Parse(a.Val)
 	switch {
-	case a.Key == "srcset" || a.Key == "ping":
+	case a.Key == "ping":
 		c.complain(name, "%s: this check cannot read it", at)
 	case err != nil:
 		c.complain(name, "%s: %s", at, err)
@@ -201,6 +206,31 @@ func (c *siteCheck) address(name string, n *html.Node, a html.Attribute) {
 		c.outside(name, n, at, target)
 	default:
 		c.inside(name, at, target)
+	}
+}
+
+// widths checks a picture's list of files: each with its width, the narrowest first, the widest the one that src
+// names.
+func (c *siteCheck) widths(name string, n *html.Node, a html.Attribute) {
+	before, last := 0, ""
+	for _, one := range strings.Split(a.Val, ",") {
+		words := strings.Fields(one)
+		width := 0
+		if len(words) == 2 {
+			width, _ = strconv.Atoi(strings.TrimSuffix(words[1], "w"))
+		}
+		if width <= before {
+			c.complain(name, "<%s srcset=%q>: %q is no file with a width, from narrow to wide", n.Data, a.Val, one)
+			return
+		}
+		before, last = width, words[0]
+		c.address(name, n, html.Attribute{Key: "src", Val: words[0]})
+	}
+	if src := value(n, "src"); src != last || value(n, "width") != strconv.Itoa(before) {
+		c.complain(name, "<%s srcset=%q>: src=%q width=%q is not the widest", n.Data, a.Val, src, value(n, "width"))
+	}
+	if value(n, "sizes") == "" {
+		c.complain(name, "<%s srcset=%q>: no sizes", n.Data, a.Val)
 	}
 }
 

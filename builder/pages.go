@@ -41,8 +41,12 @@ func (s *rendering) notePages(bodies map[*notes.Note]template.HTML) error {
 			Title: n.Title(), Summary: n.Page.Summary, Written: day(n.Page.Written), Revised: day(n.Page.Revised),
 			Topics: topicLinks(n, at), Body: bodies[n], Recipes: s.recipesOf(n),
 		}
+		picture, atHead := s.headPicture(n)
+		if atHead {
+			body.Picture = &picture
+		}
 		err := s.page(at, layouts.Page{
-			Title: n.Title(), Description: n.Page.Summary, Current: "Notes", Body: body,
+			Title: n.Title(), Description: n.Page.Summary, Current: "Notes", Body: body, Picture: s.abroad(picture),
 			Trail: []layouts.Link{{Name: "Notes", Href: at.To("notes/")}},
 		})
 		if err != nil {
@@ -115,7 +119,7 @@ func byDate(group []*notes.Note) []*notes.Note {
 }
 
 func (s *rendering) listPages() error {
-	if err := s.page("notes/", layouts.Page{Title: "Notes", Description: "All notes by topic", Current: "Notes", Body: layouts.NotesPage{Topics: s.topics("notes/")}}); err != nil {
+	if err := s.page("notes/", layouts.Page{Title: "Notes", Description: "All notes by topic", Current: "Notes", Body: layouts.NotesPage{Topics: s.topics("notes/"), Whole: s.wholeFrom("notes/")}}); err != nil {
 		return err
 	}
 	var body layouts.RecipesPage

@@ -1,63 +1,145 @@
 package builder
 
 import (
-	"bytes"
-	"image"
-	_ "image/gif"  // sizes of pictures
-	_ "image/jpeg" // sizes of pictures
-	_ "image/png"  // sizes of pictures
+	"errors"
+	"fmt"
 	"io/fs"
 	"path"
 	"slices"
+	"strconv"
 	"strings"
 
+	"trug/builder/markdown"
 	"trug/builder/notes"
+	"trug/builder/pictures"
 	"trug/builder/site"
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
+	"trug/layouts"
 )
 
-// image copies a picture and returns where it stands.
-func (s *rendering) image(n *notes.Note, target string, at diag.Position) string {
-	if strings.Contains(target, "://") {
-		s.Report(diag.Errorf(at, "far-picture", "the picture %q is not in the content folder", target).Hint("save it there: pages ask nothing of other hosts"))
-		return ""
+// pictureSizes tells a browser how wide a picture stands on a page before the style sheet is read: the
+// column of text is 864 px wide, on a narrow screen all but the margins.
+const pictureSizes = "(min-width: 900px) 864px, calc(100vw - 36px)"
+
+// image shows a picture in the text of a note.
+func (s *rendering) image(n *notes.Note, i markdown.Image) markdown.Picture {
+	p, _ := s.picture(n, i.Target, i.At)
+	return markdown.Picture{Address: p.Address, Width: p.Width, Height: p.Height, Widths: p.Widths, Sizes: p.Sizes}
+}
+
+// picture writes a picture's files and returns it as the note shows it; what is wrong with it is reported
+// at the place that names it.
+func (s *rendering) picture(n *notes.Note, target string, at diag.Position) (layouts.Picture, bool) {
+	set, name, ok := s.developed(n, target, at)
+	if !ok {
+		return layouts.Picture{}, false
+	}
+	var out layouts.Picture
+	var widths []string
+	for _, f := range set.Files {
+		place := site.Address(fmt.Sprintf("pictures/%s-%s/%d%s", pictureName(name), set.Name, f.Width, f.Ending))
+		s.add(place, f.Body)
+		out = layouts.Picture{Place: string(place), Address: n.Address.To(place), Width: f.Width, Height: f.Height}
+		widths = append(widths, out.Address+" "+strconv.Itoa(f.Width)+"w")
+	}
+	if len(widths) > 1 {
+		out.Widths, out.Sizes = strings.Join(widths, ", "), pictureSizes
+	}
+	return out, true
+}
+
+// developed reads a picture of the content folder and makes its set.
+func (s *rendering) developed(n *notes.Note, target string, at diag.Position) (pictures.Set, string, bool) {
+	wrong := func(code, hint, format string, args ...any) (pictures.Set, string, bool) {
+		s.Report(diag.Errorf(at, code, format, args...).Hint("%s", hint))
+		return pictures.Set{}, "", false
 	}
 	name := path.Join(path.Dir(n.Path), target)
-	if !slices.Contains([]string{".png", ".jpg", ".jpeg", ".gif", ".webp"}, strings.ToLower(path.Ext(name))) {
-		s.Report(diag.Errorf(at, "not-a-picture", "%q is not a picture that can be shown", target).Hint("use png, jpg, gif or webp"))
-		return ""
+	switch ending := strings.ToLower(path.Ext(name)); {
+	case strings.Contains(target, "://"):
+		return wrong("far-picture", "save it there: pages ask nothing of other hosts", "the picture %q is not in the content folder", target)
+	case ending == ".svg":
+		return wrong("not-a-picture", "an svg file can hold scripts: save the drawing as png", "%q is not a picture that can be shown", target)
+	case !slices.Contains([]string{".png", ".jpg", ".jpeg", ".gif", ".webp"}, ending):
+		return wrong("not-a-picture", "use png, jpg, gif or webp", "%q is not a picture that can be shown", target)
 	}
 	body, err := fs.ReadFile(s.Handbook.files, name)
 	if err != nil || strings.HasPrefix(name, "..") {
-		s.Report(diag.Errorf(at, "no-picture", "there is no picture %q in the content folder", name).Hint("the path counts from the note's own folder"))
-		return ""
+		return wrong("no-picture", "the path counts from the note's own folder", "there is no picture %q in the content folder", name)
 	}
-	place := site.Address("pictures/" + pictureName(name))
-	s.add(place, body)
-	return n.Address.To(place)
+	set, err := pictures.Make(body)
+	if err != nil {
+		return wrong("bad-picture", pictureHint(err), "the picture %q %s", name, err)
+	}
+	return set, name, true
 }
 
-// pictureName keeps the folders and the ending, and makes each part fit for an address.
+func pictureHint(err error) string {
+	switch {
+	case errors.Is(err, pictures.ErrTooLarge):
+		return "scale it down: no page shows more than " + strconv.Itoa(pictures.Widths[len(pictures.Widths)-1]) + " pixels across"
+	case errors.Is(err, pictures.ErrMoving):
+		return "save it as a gif, or as a still picture"
+	}
+	return "the file is damaged, or is of another kind than its name says: open it and save it anew"
+}
+
+// pictureName keeps the folders, without the ending, and makes each part fit for an address.
 func pictureName(name string) string {
-	ext := path.Ext(name)
-	parts := strings.Split(strings.TrimSuffix(name, ext), "/")
+	parts := strings.Split(strings.TrimSuffix(name, path.Ext(name)), "/")
 	for i, p := range parts {
 		parts[i] = data.Slug(p)
 	}
-	return strings.Join(parts, "/") + strings.ToLower(ext)
+	return strings.Join(parts, "/")
 }
 
-// pictureSize returns width and height in pixels, so that a page does not jump while it loads; 0 when
-// the picture does not tell.
-func (s *rendering) pictureSize(n *notes.Note, target string) (int, int) {
-	body, err := fs.ReadFile(s.Handbook.files, path.Join(path.Dir(n.Path), target))
-	if err != nil {
-		return 0, 0
+// headPicture is the picture that a note's page block names. shown says whether it stands at the head of the
+// note: not when the note shows it in its text.
+func (s *rendering) headPicture(n *notes.Note) (p layouts.Picture, shown bool) {
+	if n.Page.Picture == "" {
+		return p, false
 	}
-	size, _, err := image.DecodeConfig(bytes.NewReader(body))
-	if err != nil {
-		return 0, 0
+	at := s.placeOf(n, "picture")
+	p, ok := s.picture(n, n.Page.Picture, at)
+	if !ok {
+		return p, false
 	}
-	return size.Width, size.Height
+	p.Alt, shown = n.Page.PictureShows, true
+	for _, i := range n.Document.Images {
+		if path.Clean(i.Target) == path.Clean(n.Page.Picture) {
+			shown = false
+			if p.Alt == "" {
+				p.Alt = i.Alt
+			}
+		}
+	}
+	if p.Alt == "" {
+		d := diag.Errorf(at, "image-alt", "the picture %q has no text that stands for it", n.Page.Picture)
+		d.Severity = diag.Doubt
+		s.Report(d.Hint("write what it shows: \"picture shows: A tub with a straight edge across the rim\""))
+	}
+	return p, shown
+}
+
+// placeOf returns where a key of a note's page block has its value.
+func (s *rendering) placeOf(n *notes.Note, key string) diag.Position {
+	for _, p := range s.Blocks {
+		if p.Kind.Name == "page" && p.Note.Path == n.Path {
+			if value := p.root.Mapping().Get(key); value != nil {
+				return value.At()
+			}
+		}
+	}
+	return diag.Position{File: n.File}
+}
+
+// abroad is a picture as other sites show it beside a link: with its whole address, which needs the
+// handbook's own.
+func (s *rendering) abroad(p layouts.Picture) *layouts.Picture {
+	if p.Place == "" || s.Garden.Handbook.Address == "" {
+		return nil
+	}
+	p.Address = s.Garden.Handbook.Address + p.Place
+	return &p
 }

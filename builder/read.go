@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"trug/builder/history"
 	"trug/builder/markdown"
 	"trug/builder/notes"
 	"trug/calcblocks"
@@ -23,13 +24,15 @@ import (
 // A Handbook is a content folder, read and computed.
 type Handbook struct {
 	diag.List
-	Garden *garden.Garden
-	Ref    *reference.Library
-	Notes  []*notes.Note
-	Blocks []*Placed    // notes in order, then recipe files, then implied ones
-	Facts  []facts.Fact // what the blocks told, lower phases first
-	files  fs.FS
-	today  time.Time
+	Garden  *garden.Garden
+	Ref     *reference.Library
+	Notes   []*notes.Note
+	Blocks  []*Placed       // notes in order, then recipe files, then implied ones
+	Facts   []facts.Fact    // what the blocks told, lower phases first
+	History history.History // what the numbers were when they were last written down
+	files   fs.FS
+	folder  string // as messages print it
+	today   time.Time
 }
 
 // Placed is a block with its place in the handbook.
@@ -55,6 +58,8 @@ func Read(content string, today time.Time) (*Handbook, error) {
 	}
 	h := &Handbook{Ref: reference.Default(), files: root.FS(), today: today}
 	name := filepath.ToSlash(filepath.Clean(content))
+	h.folder = name
+	h.readHistory(name)
 	h.Garden = garden.Open(h.files, name, h.Ref, h.Report)
 	h.Notes = notes.Find(h.files, name, calcblocks.Names(), h.Report)
 	for _, n := range h.Notes {
@@ -89,7 +94,11 @@ func (h *Handbook) place(n *notes.Note) {
 		if fence.ID != "" {
 			p.At = fence.IDAt
 		}
-		p.root = form.Read(form.Source{Text: fence.Body, At: fence.Position, Report: h.Report, Values: h.Garden.Values()})
+		text := fence.Body
+		if kind.Bare && strings.TrimSpace(text) == "" {
+			text = "{}"
+		}
+		p.root = form.Read(form.Source{Text: text, At: fence.Position, Report: h.Report, Values: h.Garden.Values()})
 		h.add(p)
 	}
 }

@@ -73,10 +73,14 @@ func (s *rendering) recipePage(p *Placed) error {
 	if err != nil {
 		return err
 	}
-	stamp, _ := p.Result.Data.Get("stamp").(data.Text)
-	body := layouts.RecipePage{Title: p.Result.Title, Parts: parts, Files: s.recipeFiles(p, at), UsedIn: s.links(at, s.usedIn[p.ID]), Stamp: string(stamp)}
+	stamp := text(p.Result.Data.Get("stamp"))
+	body := layouts.RecipePage{Title: p.Result.Title, Parts: parts, Files: s.recipeFiles(p, at), UsedIn: s.links(at, s.usedIn[p.ID]), Stamp: stamp, Stamps: s.stamps(p, stamp)}
+	if err := s.cardPage(p); err != nil {
+		return err
+	}
+	body.Card = at.To(site.Card(p.ID))
 	return s.page(at, layouts.Page{
-		Title: p.Result.Title, Current: "Recipes", Body: body, Alternates: body.Files,
+		Title: p.Result.Title, Current: "Recipes", Body: body, Alternates: body.Files, LinkedData: s.howTo(p),
 		Description: fmt.Sprintf("Amounts in spoons and grams for %d container sizes, with sources and cautions", len(sizeLabels(p))),
 		Trail:       []layouts.Link{{Name: "Recipes", Href: at.To("recipes/")}},
 	})

@@ -23,11 +23,13 @@ type rendering struct {
 	look    *layouts.Layouts
 	recipes []*Placed
 	usedIn  map[string][]site.Address // by recipe id: notes that link to it or hold it
+	pages   []sitePage                // as they are written
+	changes []Change                  // of the history, for the feed
 	out     []publish.File
 }
 
 func newSite(h *Handbook, look *layouts.Layouts) *rendering {
-	s := &rendering{Handbook: h, look: look, usedIn: map[string][]site.Address{}}
+	s := &rendering{Handbook: h, look: look, usedIn: map[string][]site.Address{}, changes: h.news()}
 	for _, p := range h.Blocks {
 		if p.Kind.Name == "recipe" && p.ID != "" && p.visible() {
 			s.recipes = append(s.recipes, p)
@@ -56,8 +58,9 @@ func (s *rendering) files() ([]publish.File, error) {
 	}
 	bodies := s.noteBodies() // first, since they find out who links to what
 	steps := []func() error{
-		func() error { return s.notePages(bodies) }, s.recipePages, s.potPages, s.cupboardPage,
+		func() error { return s.notePages(bodies) }, s.recipePages, s.potPages, s.labelsPage, s.cupboardPage,
 		s.listPages, s.seasonPages, s.howPages, s.sourcesPage, s.frontPage, s.notFoundPage,
+		s.wholePage, s.searchPage, s.feedPages, // of the pages before them
 	}
 	for _, step := range steps {
 		if err := step(); err != nil {
@@ -85,26 +88,30 @@ var bar = []struct {
 	{"Dates", "dates/"},
 	{"Shopping", "shopping/"},
 	{"Cupboard", "cupboard/"},
+	{"Search", searchAt},
 }
 
 // foot leads to what a reader looks up now and then.
 var foot = []struct {
 	name string
 	at   site.Address
-}{{"Sources", "sources/"}, {"How the numbers are made", howIndex}}
+}{{"Sources", "sources/"}, {"Pot labels", "labels/"}, {"How the numbers are made", howIndex}}
 
 // page fills in what every page has and adds it.
 func (s *rendering) page(at site.Address, p layouts.Page) error {
 	hb := s.Garden.Handbook
 	p.Root, p.Language, p.HandbookTitle, p.Author = s.root(at), hb.Language, hb.Title, hb.Author
-	if hb.Address != "" {
-		p.Canonical = hb.Address + string(at)
-	}
+	p.Canonical = s.absolute(at)
+	s.pages = append(s.pages, sitePage{at, p.Title, p.Description})
 	for _, item := range bar {
 		p.Nav = append(p.Nav, layouts.NavItem{Name: item.name, Href: p.Root + item.at.File(), Current: item.name == p.Current})
 	}
 	for _, item := range foot {
 		p.Foot = append(p.Foot, layouts.Link{Name: item.name, Href: p.Root + item.at.File()})
+	}
+	if s.hasFeed() {
+		p.Alternates = append(slices.Clone(p.Alternates), layouts.File{Type: "application/atom+xml", Href: p.Root + feedAt.File(), Name: "New and changed"})
+		p.Foot = append(p.Foot, layouts.Link{Name: "Feed", Href: p.Root + feedAt.File()})
 	}
 	html, err := s.look.Page(p)
 	if err != nil {
@@ -129,7 +136,7 @@ func (s *rendering) root(at site.Address) string {
 // advice says once what the site lacks without an address.
 func (s *rendering) advice() []string {
 	if s.Garden.Handbook.Address == "" {
-		return []string{"handbook.yaml has no address: canonical links are left out"}
+		return []string{"handbook.yaml has no address: the feed, the site map and canonical links are left out"}
 	}
 	return nil
 }
@@ -151,18 +158,18 @@ func (s *rendering) noteBodies() map[*notes.Note]template.HTML {
 	out := map[*notes.Note]template.HTML{}
 	for _, n := range s.Notes {
 		out[n] = template.HTML(n.Document.HTML(markdown.Hooks{
-			Block: func(b *markdown.Block) string { return s.blockHTML(n, b) },
+			Block: func(b *markdown.Block) string { return s.blockHTML(n, b, 0) },
 			Link:  func(target string, at diag.Position) string { return s.link(n, target, at) },
 			Text:  s.figureWords,
-			Image: func(target string, at diag.Position) string { return s.image(n, target, at) },
-			Size:  func(target string) (int, int) { return s.pictureSize(n, target) },
+			Image: func(i markdown.Image) markdown.Picture { return s.image(n, i) },
 		}))
 	}
 	return out
 }
 
-// blockHTML prints a computed block where it stands in its note, with a link to its own page.
-func (s *rendering) blockHTML(n *notes.Note, fence *markdown.Block) string {
+// blockHTML prints a computed block where it stands in its note, with a link to its own page. Its
+// headings go deeper on a page of several notes.
+func (s *rendering) blockHTML(n *notes.Note, fence *markdown.Block, deeper int) string {
 	i := slices.IndexFunc(s.Blocks, func(p *Placed) bool { return p.fence == fence })
 	if i < 0 || s.Faults() > 0 {
 		return ""
@@ -172,7 +179,7 @@ func (s *rendering) blockHTML(n *notes.Note, fence *markdown.Block) string {
 		s.uses(p.ID, n.Address)
 	}
 	html, err := s.look.Parts(inNote(p, n), layouts.Context{
-		Root: n.Address.Root(), BlockID: blockName(p, i), Heading: max(fence.Under, 1) + 1, InNote: true, Main: string(s.Garden.Handbook.Main),
+		Root: n.Address.Root(), BlockID: blockName(p, i), Heading: max(fence.Under, 1) + 1 + deeper, InNote: true, Main: string(s.Garden.Handbook.Main),
 		How: n.Address.To(site.How(p.Kind.Name)),
 	})
 	if err != nil {

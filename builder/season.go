@@ -124,8 +124,8 @@ func (s *rendering) datesPage() error {
 		Empty: "No dates yet: write a dates block with your crops, or a plan, and give the frost dates in handbook.yaml.",
 	}
 	if jobs := s.jobs(); len(jobs) > 0 {
-		//ICS hb := s.Garden.Handbook
-		//ICS s.add(file, output.Calendar(jobs, hb.Title, hb.Address, s.newestDay()))
+		// ICS hb := s.Garden.Handbook
+		// ICS s.add(file, output.Calendar(jobs, hb.Title, hb.Address, s.newestDay()))
 		body.Files = []layouts.File{{Type: "text/calendar", Href: at.To(file), Name: "Calendar file"}}
 	}
 	return s.kindPage(at, "dates", body)

@@ -2,16 +2,19 @@
 package calcblocks
 
 import (
+	"trug/calcblocks/diary"
+	"trug/calcblocks/feed"
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/page"
 	"trug/calcblocks/recipe"
 	"trug/calcblocks/topup"
+	"trug/calcblocks/trial"
 	"trug/calcblocks/weight"
 )
 
 // All returns the kinds in the order in which help lists them.
 func All() []block.Kind {
-	return []block.Kind{page.Kind, recipe.Kind, topup.Kind, weight.Kind}
+	return []block.Kind{page.Kind, recipe.Kind, topup.Kind, weight.Kind, feed.Kind, trial.Kind, diary.Kind}
 }
 
 // Named returns the kind with a name.

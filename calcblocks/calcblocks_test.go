@@ -70,7 +70,7 @@ func TestDocs(t *testing.T) {
 			bodies := examples(k)
 			require.NotEmpty(t, bodies)
 			for _, body := range bodies {
-				out := blocktest.Compute(k, blocktest.Input{ID: "example", Files: tanglewick, Body: body})
+				out := blocktest.Compute(k, blocktest.Input{ID: "example", Files: tanglewick, Body: body}, calcblocks.All()...)
 				assert.Empty(t, out.Printed())
 				assert.NotEmpty(t, out.Data)
 				if k.Name != "page" {
@@ -103,7 +103,7 @@ func TestSameInputSameBytes(t *testing.T) {
 	for _, k := range calcblocks.All() {
 		for _, body := range examples(k) {
 			in := blocktest.Input{ID: "example", Files: tanglewick, Body: body}
-			first, second := blocktest.Compute(k, in), blocktest.Compute(k, in)
+			first, second := blocktest.Compute(k, in, calcblocks.All()...), blocktest.Compute(k, in, calcblocks.All()...)
 			assert.Equal(t, string(data.JSON(first.Data)), string(data.JSON(second.Data)), k.Name)
 			assert.Equal(t, first.Text()+first.WorkingText(), second.Text()+second.WorkingText(), k.Name)
 		}
@@ -142,7 +142,7 @@ func TestNoVerdict(t *testing.T) {
 
 func assertNoVerdict(t *testing.T, k block.Kind, body string) {
 	t.Helper()
-	out := blocktest.Compute(k, blocktest.Input{ID: "example", Files: tanglewick, Body: body})
+	out := blocktest.Compute(k, blocktest.Input{ID: "example", Files: tanglewick, Body: body}, calcblocks.All()...)
 	require.Empty(t, out.Printed(), body)
 	assert.NotRegexp(t, verdict, out.Text()+out.WorkingText()+string(data.JSON(out.Data)), body)
 }

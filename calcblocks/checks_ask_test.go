@@ -125,7 +125,7 @@ func (q question) list(name string) []float64 {
 }
 
 // isVector says whether a quantity is one list, rather than values that run in step.
-func (q quantity) isVector() bool { return strings.Contains(q.unit, "N-P2O5-K2O") }
+func (q quantity) isVector() bool { return q.isSample || strings.Contains(q.unit, "N-P2O5-K2O") }
 
 func float(r *big.Rat) float64 {
 	x, _ := r.Float64()

@@ -29,7 +29,12 @@ type quantity struct {
 	atLeast, atMost  string
 	unit             string
 	isRange, isBound bool
+	isSample         bool // its list is one input
 }
+
+// wholeLists names the inputs whose list is one input each, beside lists of days of the year; the members of
+// other lists run in step.
+var wholeLists = []string{"first", "second"}
 
 // A tolerance is how far an answer may lie from what is expected: by an amount, by a share, or not at all.
 type tolerance struct {
@@ -114,6 +119,7 @@ func readQuantities(n *form.Node) map[string]quantity {
 		} else if value != nil {
 			q.values = []string{value.Raw()}
 		}
+		q.isSample = slices.Contains(wholeLists, e.Name) || q.unit == "day of year"
 		out[e.Name] = q
 	}
 	return out

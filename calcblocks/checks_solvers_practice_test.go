@@ -56,11 +56,9 @@ func wordsOf(s string) []string {
 // later lists what the finished topics still leave to later work.
 var later = []laterWork{
 	{"common-practice", "amount dose", "the program holds no usual dose of a material: the author's recipe says how much, and the recipe block scales it"},
-	{"common-practice", "room", "the room for compost comes from the topup block: settling and the fall by removal"},
-	{"common-practice", "verdict", "the topup block says what roots that are left in do"},
+	{"common-practice", "room", "the topup block adds the measured fall of the level to what is taken out; the check tells no fall and no container to take the usual share of"},
 	{"common-practice", "order_from_below", "the recipe block writes the usual order of steps for its amendments"},
 	{"common-practice", "cost", "the cost comes from a recipe with the prices of a cupboard"},
-	{"common-practice", "root_disturbance sow_in transplant", "the dates block says how a crop is started"},
 	{"containers", "dm hm index limit vm", "the weight block cautions against lifting and computes no lifting limit"},
 	{"density", "total_porosity", "the mix block adds up the air and the water of a mix"},
 	{"household-rounding", "caution", "the recipe block's guard on rounding speaks"},

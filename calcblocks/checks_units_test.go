@@ -49,7 +49,11 @@ var (
 	plainUnits = map[string]*big.Rat{
 		"1": big.NewRat(1, 1), "%": big.NewRat(1, 100), "% v/v": big.NewRat(1, 100), "ppm": big.NewRat(1, 1000000),
 		"year": big.NewRat(1, 1), "month": big.NewRat(1, 1), "bags": big.NewRat(1, 1), "g/mol": big.NewRat(1, 1),
-		"% N-P2O5-K2O": big.NewRat(1, 100),
+		"% N-P2O5-K2O": big.NewRat(1, 100), "s": big.NewRat(1, 1), "mpg": big.NewRat(1, 1), "pH": big.NewRat(1, 1),
+		"day of year": big.NewRat(1, 1), "day": big.NewRat(1, 1), "week": big.NewRat(1, 1), "degF": big.NewRat(1, 1), "degC": big.NewRat(1, 1),
+		"degF day": big.NewRat(1, 1), "degC day": big.NewRat(1, 1),
+		"1:r": big.NewRat(1, 1), "units": big.NewRat(1, 1), "% dry": big.NewRat(1, 100), "% as is": big.NewRat(1, 100),
+		"mS/cm": big.NewRat(1, 1), "dS/m": big.NewRat(1, 1), "% per dS/m": big.NewRat(1, 100), "ppm per mS/cm": big.NewRat(1, 1000000),
 	}
 	textUnits = map[string]bool{
 		"text": true, "class": true, "verdict": true, "flag": true, "date": true, "line": true, "method": true, "formula": true,

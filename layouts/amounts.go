@@ -42,6 +42,27 @@ type setModel struct {
 	Ends      [][]term
 }
 
+// ticksModel is a list to tick off.
+type ticksModel struct {
+	here
+	Title string
+	Items []tickModel
+}
+
+// tickModel is one line of it.
+type tickModel struct {
+	view.Tick
+	Key string // what the reader's tick is kept under
+}
+
+func (p printer) ticks(v view.Ticks) ticksModel {
+	m := ticksModel{here: p.here("ticks"), Title: v.Title}
+	for _, item := range v.Items {
+		m.Items = append(m.Items, tickModel{Tick: item, Key: strings.Join([]string{p.BlockID, p.size, item.ID}, "/")})
+	}
+	return m
+}
+
 // setNames are the spoon sets as readers know them.
 var setNames = map[string]string{"us": "US", "metric": "metric", "uk": "UK", "australian": "Australian"}
 
@@ -106,6 +127,7 @@ type sizesModel struct {
 	Title string
 	Pots  potsModel
 	Items []sizeModel
+	Own   *ownModel
 }
 
 // sizeModel is the result for one container.
@@ -129,6 +151,12 @@ func (p printer) sizes(v view.Sizes) (template.HTML, error) {
 		m.Items = append(m.Items, size)
 	}
 	m.Pots = p.pots("", pots)
+	if v.Own != nil && !p.InNote { // one form a page, on the page that is shared
+		var err error
+		if m.Own, err = p.own(*v.Own); err != nil {
+			return "", err
+		}
+	}
 	return p.print("sizes", m)
 }
 

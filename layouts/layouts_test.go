@@ -38,7 +38,7 @@ func TestDressReplacesByName(t *testing.T) {
 	for _, a := range l.Assets() {
 		bodies[a.Name] = string(a.Body)
 	}
-	require.Len(t, bodies, 3)
+	require.Len(t, bodies, 4)
 	assert.Equal(t, "/* quiet */", bodies["trug.js"])
 	assert.Equal(t, "h1 { color: navy; }", bodies["dress.css"])
 	assert.Contains(t, bodies["trug.css"], "--paper")
@@ -62,7 +62,7 @@ func TestWithoutDress(t *testing.T) {
 			names = append(names, a.Name)
 			assert.NotEmpty(t, a.Body)
 		}
-		assert.Equal(t, []string{"trug.css", "trug.js"}, names)
+		assert.Equal(t, []string{"search.js", "trug.css", "trug.js"}, names)
 		page, err := l.Page(Page{Title: "x", Body: NotFoundPage{}})
 		require.NoError(t, err)
 		assert.NotContains(t, string(page), "dress.css")

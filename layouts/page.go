@@ -26,11 +26,21 @@ type Page struct {
 	Foot          []Link      // the links at the foot of every page
 	Alternates    []File      // the same in other formats, and the feed
 	LinkedData    data.Object // schema.org description; nil = none
+	Picture       *Picture    // for links to the page elsewhere, its Address absolute; nil = none
+	Scripts       []string    // beside our own, named from the site's root
 	Body          any
 }
 
 // A Link is a name and where it leads.
 type Link struct{ Name, Href string }
+
+// A Picture is a photograph or drawing in one or more files. Widths and Sizes are HTML's srcset and sizes,
+// "" with one file. Place is the widest file, named from the root of the site.
+type Picture struct {
+	Place, Address, Alt string
+	Width, Height       int
+	Widths, Sizes       string
+}
 
 // A NavItem is one item of the bar.
 type NavItem struct {
@@ -71,12 +81,16 @@ type NotePage struct {
 	Title, Summary   string
 	Written, Revised string
 	Topics           []Link
+	Picture          *Picture // at its head; nil = none
 	Body             template.HTML
 	Recipes          []Link
 }
 
 // NotesPage lists the notes by topic.
-type NotesPage struct{ Topics []Topic }
+type NotesPage struct {
+	Topics []Topic
+	Whole  string // all of them on one page; "" = there is none
+}
 
 // RecipesPage lists the recipes.
 type RecipesPage struct{ Recipes []RecipeItem }
@@ -96,6 +110,8 @@ type RecipePage struct {
 	Files          []File
 	UsedIn         []Link
 	Stamp          string
+	Stamps         Stamps
+	Card           string // way to the printed card
 }
 
 // BlockPage is one block alone, or several of a kind, such as the season's shopping list. Empty is what to
@@ -209,6 +225,10 @@ func pageName(body any) (string, error) {
 		return "recipe", nil
 	case BlockPage:
 		return "block", nil
+	case CardPage:
+		return "card", nil
+	case LabelsPage:
+		return "labels", nil
 	case PotsPage:
 		return "pots", nil
 	case PotPage:
@@ -217,6 +237,10 @@ func pageName(body any) (string, error) {
 		return "cupboard", nil
 	case SourcesPage:
 		return "sources", nil
+	case SearchPage:
+		return "search", nil
+	case WholePage:
+		return "whole", nil
 	case PlainPage:
 		return "plain", nil
 	case NotFoundPage:

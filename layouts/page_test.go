@@ -243,6 +243,8 @@ func TestEmptyPartsReadWell(t *testing.T) {
 		"No sources":        view.Bibliography{},
 		"Where it would be": view.Section{Title: "Where it would be"},
 		"Empty bars":        view.Bars{Title: "Empty bars"},
+		"Empty chart":       view.Chart{Title: "Empty chart"},
+		"Empty dots":        view.Dots{Title: "Empty dots"},
 	} {
 		html := printSample(t, l, view.Doc{Parts: []view.Part{part}}, Context{})
 		assert.Contains(t, textOf(parsed(t, string(html))), want)

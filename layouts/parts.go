@@ -89,12 +89,18 @@ func (p printer) part(part view.Part) (template.HTML, error) {
 		return p.print("amounts", p.amounts(v))
 	case view.Variants:
 		return p.variants(v)
+	case view.Ticks:
+		return p.print("ticks", p.ticks(v))
 	case view.Figures:
 		return p.print("figures", figuresModel{p.here("figures"), v})
 	case view.Table:
 		return p.print("table", p.table(v))
 	case view.Bars:
 		return p.print("bars", p.bars(v))
+	case view.Chart:
+		return p.print("chart", p.chart(v))
+	case view.Dots:
+		return p.print("dots", p.dots(v))
 	case view.Cautions:
 		return p.print("cautions", p.cautions(v))
 	case view.Section:

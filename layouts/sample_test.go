@@ -55,6 +55,27 @@ func sampleBars() view.Bars {
 	}}
 }
 
+func sampleTicks() view.Ticks {
+	return view.Ticks{Title: "To buy", Items: []view.Tick{
+		{ID: "kelp-meal", Text: "Kelp meal", Much: "2 × 500 g", Detail: "6.50 each; 130 g left over"},
+		{ID: "gypsum", Text: "Gypsum", Detail: "800 g; no pack is known"},
+	}}
+}
+
+func sampleChart() view.Chart {
+	return view.Chart{Title: "Release and demand", Unit: "g N per litre", Across: "week", At: []float64{0, 2, 8, 20}, Lines: []view.Line{
+		{Label: "released", Points: []view.Point{{}, {Low: 0.1, Typical: 0.2, High: 0.3}, {Low: 0.3, Typical: 0.45, High: 0.5}, {Low: 0.4, Typical: 0.5, High: 0.62}}},
+		{Label: "drawn", Points: []view.Point{{}, {Low: 0.01, Typical: 0.01, High: 0.01}, {Low: 0.2, Typical: 0.2, High: 0.2}, {Low: 0.7, Typical: 0.7, High: 0.7}}},
+	}}
+}
+
+func sampleDots() view.Dots {
+	return view.Dots{Title: "Harvest", Unit: "g", Percent: 95, Rows: []view.Dot{
+		{Label: "kelp", Values: []float64{410, 380.5, 455}, Mean: 415.2, Interval: &view.Band{Low: 322, High: 508}, Text: "3 pots"},
+		{Label: "none", Values: []float64{395, 395}, Mean: 395, Text: "2 pots"},
+	}}
+}
+
 func sampleSection() view.Section {
 	return view.Section{Title: "Through the pot", Pot: samplePots()[2], Layers: []view.Layer{
 		{Kind: "old", Label: "Old mix that stays", FromCM: 0, ToCM: 22, Width: "30 to 35 cm wide"},
@@ -135,6 +156,10 @@ const sampleProse = `<p>The tubs have slept since October. Before anything goes 
 </code></pre>
 `
 
+func samplePicture() *Picture {
+	return &Picture{Place: "pictures/tub-9/960.jpg", Address: "../pictures/tub-9/960.jpg", Alt: "A tub <full> of leaves", Width: 960, Height: 720, Widths: "../pictures/tub-9/480.jpg 480w, ../pictures/tub-9/960.jpg 960w", Sizes: "100vw"}
+}
+
 func samplePages(t *testing.T, l *Layouts) map[string]Page {
 	t.Helper()
 	page := func(root, title, current string, body any) Page {
@@ -206,6 +231,11 @@ func samplePages(t *testing.T, l *Layouts) map[string]Page {
 		"sources/index": page("../", "Sources", "Sources", SourcesPage{Sources: []Source{
 			{Key: "court-need-2019", Title: "Nutrient need of courtyard crops", Publisher: "Tanglewick growers", Year: 2019, Number: "Sheet 4", URL: "https://bench.example/need", Confidence: sources.Checked, UsedBy: used},
 			{Key: "dust-notice-1989", Title: "Notice on dust", URL: "bench.example/dust", Confidence: sources.FromMemory},
+		}}),
+		"search/index": page("../", "Search", "Search", SearchPage{Topics: topics, Lists: []SearchList{{"Pots", []Link{{"Blue tub", "../pots/blue-tub/index.html"}}}, {Name: "Plans"}}}),
+		"whole/index": page("../", "The whole handbook", "Notes", WholePage{Title: "Tanglewick Court potting bench", Author: "The courtyard growers", Notes: []WholeNote{
+			{ID: "notes.tubs", Title: "Tubs", Summary: "How tubs are renewed.", Written: "2027-03-02", Picture: samplePicture(), Body: "<h3 id=\"notes.tubs_mix\">Mix</h3>\n"},
+			{ID: "notes.heap", Title: "The heap", Revised: "2027-04-02", Body: "<p>Forty litres.</p>\n"},
 		}}),
 		"plain/index": page("../", "How a recipe is computed", "", PlainPage{Title: "How a recipe is computed", HTML: "<p>By volume.</p>"}),
 		"404":         page("/bench/", "Nothing at this address", "", NotFoundPage{}),

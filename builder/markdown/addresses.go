@@ -68,31 +68,32 @@ func (w *writer) writeImage(b util.BufWriter, _ []byte, node ast.Node, entering 
 		return ast.WalkContinue, nil
 	}
 	n, t := node.(*ast.Image), w.targets[node]
-	alt, to := escape(w.text(n)), t.text
+	alt, shown := escape(w.text(n)), Picture{Address: t.text}
 	if w.hooks.Image != nil && !t.dangerous {
-		to = w.hooks.Image(t.text, t.at)
+		shown = w.hooks.Image(Image{Target: t.text, Alt: strings.TrimSpace(w.text(n)), At: t.at})
 	}
-	if t.dangerous || to == "" && !w.plain {
+	if t.dangerous || shown.Address == "" && !w.plain {
 		_, _ = b.WriteString(alt)
 		return ast.WalkSkipChildren, nil
 	}
-	_, _ = b.WriteString(`<img src="` + encode(to) + `" alt="` + alt + `"`)
+	_, _ = b.WriteString(`<img src="` + encode(shown.Address) + `" alt="` + alt + `"`)
 	writeTitle(b, n.Title)
 	if w.plain {
 		_, _ = b.WriteString(" />")
 		return ast.WalkSkipChildren, nil
 	}
-	w.writeSize(b, t.text)
+	shown.writeMeasures(b)
 	_, _ = b.WriteString(` loading="lazy">`)
 	return ast.WalkSkipChildren, nil
 }
 
-func (w *writer) writeSize(b util.BufWriter, target string) {
-	if w.hooks.Size == nil {
-		return
+// writeMeasures writes what lets a browser choose a file and keep its place free.
+func (p Picture) writeMeasures(b util.BufWriter) {
+	if p.Widths != "" {
+		_, _ = b.WriteString(` srcset="` + escape(p.Widths) + `" sizes="` + escape(p.Sizes) + `"`)
 	}
-	if width, height := w.hooks.Size(target); width > 0 && height > 0 {
-		_, _ = b.WriteString(` width="` + strconv.Itoa(width) + `" height="` + strconv.Itoa(height) + `"`)
+	if p.Width > 0 && p.Height > 0 {
+		_, _ = b.WriteString(` width="` + strconv.Itoa(p.Width) + `" height="` + strconv.Itoa(p.Height) + `"`)
 	}
 }
 

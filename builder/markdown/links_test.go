@@ -85,7 +85,8 @@ func TestDangerousTargets(t *testing.T) {
 			assert.Empty(t, d.Links)
 			assert.Empty(t, d.Images)
 			never := func(string, diag.Position) string { t.Error("asked for a dangerous address"); return "" }
-			assert.Equal(t, "<p>"+c.html+"</p>\n", d.HTML(Hooks{Link: never, Image: never}))
+			unseen := func(Image) Picture { t.Error("asked for a dangerous picture"); return Picture{} }
+			assert.Equal(t, "<p>"+c.html+"</p>\n", d.HTML(Hooks{Link: never, Image: unseen}))
 		})
 	}
 }

@@ -21,18 +21,25 @@ import (
 type Hooks struct {
 	// Block returns the HTML that stands in the block's place; it is never inside a paragraph.
 	Block func(*Block) string
-	// Link returns the address to write for a target, and Image the same for pictures. An empty
-	// answer writes the text alone.
-	Link  func(target string, at diag.Position) string
-	Image func(target string, at diag.Position) string
+	// Link returns the address to write for a target. An empty answer writes the text alone.
+	Link func(target string, at diag.Position) string
+	// Image returns the picture to show. One without an address leaves its text alone.
+	Image func(Image) Picture
 	// Text returns plain text to write as a link's text, and whether it replaces what is written.
 	Text func(link Link) (string, bool)
-	// Size returns the width and height of a picture in pixels, 0 when not known.
-	Size func(target string) (width, height int)
 	// Prefix is put before every id, and Deeper added to the level of every heading, for pages that
 	// hold several notes. Link has to answer for targets that start with "#".
 	Prefix string
 	Deeper int
+}
+
+// A Picture is what a page shows for an image of a note.
+type Picture struct {
+	Address       string
+	Width, Height int // of the file at Address, in pixels; 0 = not known
+	// Widths lists the same picture in several widths and Sizes says how wide it stands on the page, both
+	// as HTML's srcset and sizes; "" = there is one file.
+	Widths, Sizes string
 }
 
 // A writer prints one document once.

@@ -45,13 +45,15 @@ func TestAddressHooks(t *testing.T) {
 			}
 			return "../é " + target + "?a&b#" + lineText(at)
 		},
-		Image: func(target string, at diag.Position) string {
-			if target == "gone.png" {
-				return ""
+		Image: func(i Image) Picture {
+			switch i.Target {
+			case "gone.png":
+				return Picture{}
+			case "é.jpg":
+				return Picture{Address: "é/9.jpg", Width: 9, Height: 8, Widths: "e/4.jpg 4w, e/9.jpg 9w", Sizes: "(min-width: 9px) 4px, 9px"}
 			}
-			return "small/" + target
+			return Picture{Address: "small/" + i.Target, Width: len(i.Alt), Height: 7}
 		},
-		Size: func(target string) (int, int) { return len(target), 7 },
 		Text: func(l Link) (string, bool) {
 			return "$3 <" + l.Text + ">", strings.HasPrefix(l.Target, "figure:")
 		},
@@ -59,7 +61,8 @@ func TestAddressHooks(t *testing.T) {
 	assert.Equal(t, `<p><a href="../%C3%A9%20x.md?a&amp;b#1:5" title="T">a</a></p>`+"\n", write(t, "[a](x.md 'T')\n", h))
 	assert.Equal(t, "<p>a <em>b</em></p>\n", write(t, "[a *b*](gone.md)\n", h))
 	assert.Equal(t, `<p><a href="../%C3%A9%20figure:q?a&amp;b#1:7">$3 &lt;2 d&gt;</a>.</p>`+"\n", write(t, "[2 d](figure:q).\n", h))
-	assert.Equal(t, `<p><img src="small/i.png" alt="a" width="5" height="7" loading="lazy"></p>`+"\n", write(t, "![a](i.png)\n", h))
+	assert.Equal(t, `<p><img src="small/i.png" alt="a cup" width="5" height="7" loading="lazy"></p>`+"\n", write(t, "![a *cup*](i.png)\n", h))
+	assert.Equal(t, `<p><img src="%C3%A9/9.jpg" alt="" srcset="e/4.jpg 4w, e/9.jpg 9w" sizes="(min-width: 9px) 4px, 9px" width="9" height="8" loading="lazy"></p>`+"\n", write(t, "![](é.jpg)\n", h))
 	assert.Equal(t, "<p>a &amp; b</p>\n", write(t, "![a & b](gone.png)\n", h))
 	assert.Equal(t, `<p><a href="../%C3%A9%20http://a.b?a&amp;b#1:2">http://a.b</a></p>`+"\n", write(t, "<http://a.b>\n", h))
 }

@@ -19,6 +19,21 @@ func (d *Document) text(n ast.Node) string {
 	return b.String()
 }
 
+// Prose returns all that a reader sees of a note's own text, headings and descriptions of pictures among
+// it, without markup and without blocks and code; what stands apart is parted by a line end.
+func (d *Document) Prose() string {
+	var b strings.Builder
+	_ = ast.Walk(d.root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		first := n.FirstChild()
+		if !entering || n.Type() != ast.TypeBlock || first == nil || first.Type() != ast.TypeInline {
+			return ast.WalkContinue, nil
+		}
+		b.WriteString(strings.TrimSpace(d.text(n)) + "\n")
+		return ast.WalkSkipChildren, nil
+	})
+	return b.String()
+}
+
 func (d *Document) appendText(b *strings.Builder, n ast.Node) {
 	switch n := n.(type) {
 	case *ast.Text:

@@ -25,6 +25,9 @@ func Note(file string) Address {
 // Recipe returns the address of a recipe's page.
 func Recipe(id string) Address { return Address("recipes/" + id + "/") }
 
+// Card returns the address of a recipe's printed card.
+func Card(id string) Address { return Recipe(id) + "card/" }
+
 // Pot returns the address of a pot's page.
 func Pot(id string) Address { return Address("pots/" + id + "/") }
 

@@ -22,13 +22,14 @@ var Kind = block.Kind{Name: "page", Doc: doc, Parse: parse}
 type page struct{ facts.Page }
 
 func parse(n *form.Node) block.Block {
-	m := n.Fields("summary", "written", "revised", "topics", "publish", "picture")
+	m := n.Fields("summary", "written", "revised", "topics", "publish", "picture", "picture shows")
 	var p page
 	p.Summary, _ = m.Get("summary").Text()
 	p.Written = date(m.Get("written"))
 	p.Revised = date(m.Get("revised"))
 	p.Topics = m.Get("topics").Texts()
 	p.Picture, _ = m.Get("picture").Text()
+	p.PictureShows, _ = m.Get("picture shows").Text()
 	p.Hidden = hidden(m.Get("publish"))
 	if !p.Revised.IsZero() && p.Revised.Before(p.Written) {
 		at := m.Get("revised")

@@ -20,12 +20,12 @@ func compute(body string) blocktest.Output {
 
 // TestFact: what the page block says reaches the site as it was written.
 func TestFact(t *testing.T) {
-	out := compute("summary: What to do with last year's mix\nwritten: 2026-03-02\nrevised: 2026-04-11\ntopics: [renewal, tubs]\npublish: no\npicture: tub.jpg\n")
+	out := compute("summary: What to do with last year's mix\nwritten: 2026-03-02\nrevised: 2026-04-11\ntopics: [renewal, tubs]\npublish: no\npicture: tub.jpg\npicture shows: A tub\n")
 	require.Empty(t, out.Printed())
 	day := func(month time.Month, day int) time.Time { return time.Date(2026, month, day, 0, 0, 0, 0, time.UTC) }
 	assert.Equal(t, []facts.Fact{facts.Page{
 		Summary: "What to do with last year's mix", Written: day(time.March, 2), Revised: day(time.April, 11),
-		Topics: []string{"renewal", "tubs"}, Hidden: true, Picture: "tub.jpg",
+		Topics: []string{"renewal", "tubs"}, Hidden: true, Picture: "tub.jpg", PictureShows: "A tub",
 	}}, out.Facts)
 	assert.Empty(t, out.View.Parts, "it shows nothing of its own")
 }

@@ -15,6 +15,7 @@ type layer struct {
 	loose    [2]units.SomeVolume
 	depth    [2]float64 // cm below the fill line
 	totals   [2]dose.Totals
+	supplied // what of it becomes available
 }
 
 // layer works out the compost for a container: by depth from the shape (volumes.md, section 2), by share
@@ -26,13 +27,16 @@ func (c *computation) layer(container garden.Container) *layer {
 	l := &layer{material: c.compost}
 	low, high := container.Litres()
 	small, large := container.Vessel.Ends()
+	var parts [2][]dose.Portion
 	for i, pot := range []vessel.Vessel{small, large} {
 		l.firmed[i] = c.firmed(pot, [2]float64{low, high}[i])
 		l.depth[i] = pot.FillHeight() - pot.HeightOf(max(pot.VolumeAt(pot.FillHeight())-l.firmed[i]*1000, 0))
 		l.loose[i] = c.looseFor(l.firmed[i])
 		mass := units.WeighSome(l.loose[i], l.material.Density().Density())
-		l.totals[i] = dose.Add([]dose.Portion{{Material: l.material, Mass: mass}})
+		parts[i] = []dose.Portion{{Material: l.material, Mass: mass}}
+		l.totals[i] = dose.Add(parts[i])
 	}
+	l.supplied = c.supplies(parts)
 	return l
 }
 

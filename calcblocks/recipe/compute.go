@@ -52,6 +52,7 @@ type combo struct {
 	ends   [2]dose.Totals
 	salt   [2]dose.Sum[units.SomeShare]
 	parts  [2][]dose.Portion
+	supplied
 	guards []care.Guard
 }
 
@@ -59,6 +60,7 @@ type combo struct {
 func (r *recipe) Compute(p *block.Pass) block.Result {
 	c := &computation{recipe: r, pass: p}
 	c.resolve()
+	c.wanted = c.want()
 	containers := c.containers() // first, so that their faults are found whatever the amounts say
 	if r.mix.Sign() == 0 || len(c.rows) == 0 {
 		return block.Result{Title: r.title}
@@ -77,6 +79,7 @@ type computation struct {
 	compost *garden.Material
 	sizes   []scaled
 	cropOK  *reference.Crop
+	wanted  *wants // nil without a crop
 }
 
 // resolved is a row whose amendments are known.
@@ -250,6 +253,7 @@ func (c *computation) add(s *scaled, picks []int) combo {
 		out.ends[e] = dose.Add(out.parts[e])
 		out.salt[e] = dose.Salt(out.parts[e], mixOf(s.litres[e]), c.pass.Ref)
 	}
+	out.supplied = c.supplies(out.parts)
 	out.guards = c.guards(s, picks, out)
 	return out
 }

@@ -24,6 +24,7 @@ func (c *computation) tree() data.Object {
 		{Key: "stamp", Value: data.Null{}},
 		{Key: "for", Value: data.Object{{Key: "litres", Value: data.Number(c.mix.Float() / 1000)}}},
 		{Key: "sizes", Value: sizes},
+		{Key: "weeks_n_g_per_l", Value: c.weeksTree()},
 		{Key: "sources", Value: data.Null{}},
 	}
 }
@@ -43,8 +44,10 @@ func (c *computation) sizeTree(s scaled) data.Object {
 		{Key: "added_mg_per_l", Value: nutrientsTree(perLitre)},
 		{Key: "blend_percent", Value: blendTree(low, high)},
 		{Key: "c_to_n", Value: spanTree(low.CToN, high.CToN)},
-		{Key: "available_n_g", Value: data.Null{}},
-		{Key: "need_met_percent", Value: data.Null{}},
+		{Key: "available_n_g", Value: availableTree(out.supplied)},
+		{Key: "available_g", Value: seasonTree(out.supplied)},
+		{Key: "need_g", Value: c.needTree(&s)},
+		{Key: "need_met_percent", Value: c.metTree(&s, out.supplied)},
 		{Key: "lime_equivalent_g", Value: spanTree(low.Lime, high.Lime)},
 		{Key: "ec_added_ms_cm", Value: spanTree(out.salt[0], out.salt[1])},
 		{Key: "compost", Value: c.compostTree(s.compost)},
@@ -213,6 +216,8 @@ func (c *computation) compostTree(l *layer) data.Value {
 			{Key: "most", Value: data.Number(l.loose[1].High / 1000)},
 		}},
 		{Key: "added_g", Value: addedTree(l.totals[0], l.totals[1])},
+		{Key: "available_n_g", Value: availableTree(l.supplied)},
+		{Key: "available_g", Value: seasonTree(l.supplied)},
 		{Key: "cost", Value: c.optionCost(l.totals[0].Cost, l.totals[1].Cost)},
 	}
 }

@@ -28,7 +28,7 @@ func (c *computation) portioned(container garden.Container, with []string) (fact
 	var found diag.List
 	pass := *c.pass
 	pass.With, pass.Report = with, found.Report
-	d := &computation{recipe: c.recipe, pass: &pass, rows: c.rows, compost: c.compost, cropOK: c.cropOK}
+	d := &computation{recipe: c.recipe, pass: &pass, rows: c.rows, compost: c.compost, cropOK: c.cropOK, wanted: c.wanted}
 	if d.checkPicks(); found.Faults() > 0 {
 		return facts.Portioned{}, found.Sorted()
 	}
@@ -60,5 +60,6 @@ func (c *computation) potParts(s scaled) []view.Part {
 	if guards := guardViews(s.combos[0]); len(guards.Items) > 0 {
 		parts = append(parts, guards)
 	}
+	parts = append(parts, c.needView(&s, s.combos[0])...)
 	return append(parts, c.figuresView(s.combos[0]))
 }

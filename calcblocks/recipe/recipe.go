@@ -26,6 +26,7 @@ type recipe struct {
 	mixText string
 	crop    *form.Node
 	plants  int
+	yield   units.SomeMass // g a plant; zero = not told
 	rows    []row // plain amounts and choices in the author's order
 	top     *top
 	steps   []string
@@ -70,7 +71,7 @@ func parse(n *form.Node) block.Block {
 		r.plants, _ = form.Value(p, readPlants)
 	}
 	if y := m.Get("yield"); y != nil {
-		form.Value(y, y.Values().Mass)
+		r.yield, _ = form.Value(y, readYield(y.Values()))
 	}
 	r.parseAmounts(m.Need("amounts", "write one amendment a line below \"amounts:\", such as \"kelp-meal: 1/2 cup\""))
 	r.parseTop(m.Get("top"))
@@ -84,6 +85,19 @@ func readPlants(text string) (int, error) {
 		return 0, units.Faultf(0, "bad-count", "write a whole number of plants, such as 2", "%q is not a number of plants", text)
 	}
 	return n, nil
+}
+
+// readYield reads a mass a plant, or a range of masses.
+func readYield(p units.Parser) func(string) (units.SomeMass, error) {
+	return func(text string) (units.SomeMass, error) {
+		a, err := p.Amount(text)
+		if err != nil || !a.Low.Weighed || !a.High.Weighed {
+			m, err := p.Mass(text) // its message asks for a mass
+			return m.Certain(), err
+		}
+		low, high := a.Low.Mass.Float(), a.High.Mass.Float()
+		return units.SomeMass{Low: low, Typical: (low + high) / 2, High: high}, nil
+	}
 }
 
 var choiceKey = regexp.MustCompile(`^(.*\S), *one of$`)

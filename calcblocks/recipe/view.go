@@ -35,7 +35,11 @@ func (c *computation) parts(entries []sources.Entry) []view.Part {
 	for _, s := range c.sizes {
 		sizes.Items = append(sizes.Items, c.sizeView(s))
 	}
+	if c.pass.For == "" {
+		sizes.Own = c.ownPot()
+	}
 	parts = append(parts, sizes)
+	parts = append(parts, c.seasonView()...)
 	steps, rest := c.stepsView()
 	return append(parts, steps, view.Cautions{Title: "Take care", Items: rest}, view.Bibliography{Title: "Sources", Entries: entries})
 }
@@ -169,13 +173,23 @@ func (c *computation) compostView(s scaled) view.Figures {
 		{Label: l.material.Name + ", firmed", Value: "about " + view.Span(l.firmed[0], l.firmed[1]) + " L"},
 		{Label: "as a layer", Value: "about " + view.Span(l.depth[0], l.depth[1]) + " cm deep"},
 		{Label: "loose, to buy", Value: "about " + view.Span(l.loose[0].Typical/1000, l.loose[1].Typical/1000) + " L", Note: "it settles as it is firmed"},
-		{Label: "brings", Value: fmt.Sprintf("%s g N, %s g P2O5, %s g K2O", compostSpan(l, reference.N), compostSpan(l, reference.P2O5), compostSpan(l, reference.K2O)), Note: "in all; this season hardly any of the N, about half of the P2O5 and four fifths of the K2O"},
+		{Label: "brings", Value: fmt.Sprintf("%s g N, %s g P2O5, %s g K2O", compostSpan(l, reference.N), compostSpan(l, reference.P2O5), compostSpan(l, reference.K2O)), Note: "in all"},
+		{Label: "of that this season", Value: fmt.Sprintf("%s g N, %s g P2O5, %s g K2O", l.thisSeason(reference.N), l.thisSeason(reference.P2O5), l.thisSeason(reference.K2O)), Note: "what the crop can take up"},
 		{Label: "costs", Value: c.costText(l.totals[0].Cost, l.totals[1].Cost), Note: "beside the cost of the amendments"},
 	}}
 }
 
 func compostSpan(l *layer, n reference.Nutrient) string {
 	return view.Span(l.totals[0].Added[n].Value.Typical, l.totals[1].Added[n].Value.Typical)
+}
+
+// thisSeason prints what of the compost's nutrient becomes available over the season, with its range.
+func (l *layer) thisSeason(n reference.Nutrient) string {
+	sum := l.season[n]
+	if !sum[1].Known {
+		return "not known"
+	}
+	return view.Span(sum[0].Value.Low, sum[1].Value.High)
 }
 
 // variants arranges what each combination of picks brings.
@@ -186,7 +200,9 @@ func (c *computation) variants(s scaled) view.Variants {
 		if guards := guardViews(combo); len(guards.Items) > 0 {
 			v.Parts = append(v.Parts, guards)
 		}
-		v.Parts = append(v.Parts, bringsTable(combo, s), c.figuresView(combo))
+		v.Parts = append(v.Parts, bringsTable(combo, s))
+		v.Parts = append(v.Parts, c.needView(&s, combo)...)
+		v.Parts = append(v.Parts, c.figuresView(combo))
 		out.Items = append(out.Items, v)
 	}
 	return out

@@ -152,8 +152,7 @@ func (c *computation) layers() bool {
 		c.after = c.pot.Vessel.HeightOf((left - c.balance.Out) * 1000)
 		c.allMix()
 	} else {
-		out := left - c.litres(c.after)
-		c.balance = renewal.Balance{Fill: fill, Left: left, Out: out, Compost: fill - left + out}
+		c.balance = renewal.Level{Before: c.surface, After: c.after, Refill: c.refill}.ByDepth(c.litres)
 		c.allMix()
 	}
 	if room := c.balance.Room(); room <= 1e-9 {

@@ -54,6 +54,7 @@ type commandLine struct {
 	Build     buildVerb     `cmd:"" help:"Compute every block and publish the site."`
 	Proof     proofVerb     `cmd:"" help:"Read the proofs: print faults, write nothing."`
 	Show      showVerb      `cmd:"" help:"Show one computed block."`
+	Changes   changesVerb   `cmd:"" help:"Show which numbers differ from the history, and why."`
 	Catalogue catalogueVerb `cmd:"" help:"Look up amendments, crops, containers and sources."`
 }
 

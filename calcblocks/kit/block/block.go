@@ -21,6 +21,7 @@ type Kind struct {
 	Name    string // the word on the fence line
 	Doc     string // what it computes, formula, sources, example: shown by "trug show --help KIND"
 	NeedsID bool   // an id is required
+	Bare    bool   // the block may be empty: all its fields have a usual value
 	Phase   int    // blocks of a higher phase read the facts of lower ones
 	// Parse reads the block's YAML. It reports into the form and never stops early.
 	Parse func(*form.Node) Block

@@ -24,19 +24,23 @@ var expected = []string{"json", "text", "csv", "working", "cautions", "faults"}
 // of json (a part of the result), text, csv, working, cautions (ids of guards) and faults, which are exact.
 // The comment before the first file may hold lines "id: x", "for: 20 L" and "with: a, b". A case without
 // the file "faults" must have none. With TRUG_WRITE=1 the exact files are written anew.
-func Run(t *testing.T, k block.Kind) {
+//
+// A case may hold other blocks of the handbook, of the kinds given here: files such as
+// "recipe spring-tubs.yaml" (kind and id) or "diary.yaml", and recipe files. As in a handbook, lower phases
+// compute first and a block reads the facts of the phases below its own. The faults of all count.
+func Run(t *testing.T, k block.Kind, others ...block.Kind) {
 	names, err := filepath.Glob("testdata/*.txtar")
 	require.NoError(t, err)
 	require.NotEmpty(t, names, "no cases in testdata")
 	for _, name := range names {
-		t.Run(strings.TrimSuffix(filepath.Base(name), ".txtar"), func(t *testing.T) { runCase(t, k, name) })
+		t.Run(strings.TrimSuffix(filepath.Base(name), ".txtar"), func(t *testing.T) { runCase(t, k, others, name) })
 	}
 }
 
-func runCase(t *testing.T, k block.Kind, name string) {
+func runCase(t *testing.T, k block.Kind, others []block.Kind, name string) {
 	a, err := txtar.ParseFile(name)
 	require.NoError(t, err)
-	out := Compute(k, Parse(a))
+	out := Compute(k, Parse(a), others...)
 	wrong, fresh := Check(a, out)
 	if os.Getenv("TRUG_WRITE") != "" && len(fresh) > 0 {
 		require.NoError(t, os.WriteFile(name, txtar.Format(rewritten(a, fresh)), 0o644))

@@ -11,6 +11,7 @@ import (
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/blocktest"
 	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/view"
 )
@@ -76,7 +77,28 @@ func TestNear(t *testing.T) {
 var echo = block.Kind{Name: "echo", Parse: func(n *form.Node) block.Block {
 	text, _ := n.Fields("say").Need("say", "write \"say: something\"").Text()
 	return echoed(text)
+}, Phase: 1}
+
+// whisper tells what stands under "say" as a fact of its own block.
+var whisper = block.Kind{Name: "whisper", Parse: func(n *form.Node) block.Block {
+	text, _ := n.Fields("say").Need("say", "write \"say: something\"").Text()
+	return whispered(text)
 }}
+
+type whispered string
+
+func (w whispered) Compute(p *block.Pass) block.Result {
+	return block.Result{Facts: []facts.Fact{facts.Use{Block: p.ID, Amendment: string(w)}}}
+}
+
+func heard(told []facts.Fact) data.List {
+	out := data.List{}
+	for _, f := range told {
+		use := f.(facts.Use)
+		out = append(out, data.Text(use.Block+"/"+use.Amendment))
+	}
+	return out
+}
 
 type echoed string
 
@@ -88,6 +110,7 @@ func (e echoed) Compute(p *block.Pass) block.Result {
 		Data: data.Object{
 			{Key: "id", Value: data.Text(p.ID)},
 			{Key: "said", Value: data.Text(string(e))},
+			{Key: "heard", Value: heard(p.Facts)},
 			{Key: "for", Value: data.Text(p.For)},
 			{Key: "with", Value: data.Texts(p.With)},
 			{Key: "sizes", Value: data.List{data.Object{
@@ -100,7 +123,29 @@ func (e echoed) Compute(p *block.Pass) block.Result {
 	}
 }
 
-func TestRun(t *testing.T) { blocktest.Run(t, echo) }
+func TestRun(t *testing.T) { blocktest.Run(t, echo, whisper) }
+
+// TestOthers: recipe files are blocks too, neither a later phase nor the same is heard, and a block without a
+// kind is loud.
+func TestOthers(t *testing.T) {
+	said := whisper
+	said.Name = "recipe"
+	late := whisper
+	late.Name, late.Phase = "late", 2
+	beside := whisper
+	beside.Name, beside.Phase = "beside", 1
+	in := blocktest.Input{Body: "say: x\n", Files: map[string]string{
+		"tubs/a.recipe.yaml": "recipe: first\nsay: from a file\n",
+		"late.yaml":          "say: too late\n",
+		"beside.yaml":        "say: at once\n",
+	}}
+	out := blocktest.Compute(echo, in, said, late, beside)
+	assert.Empty(t, out.Printed())
+	assert.Equal(t, data.List{data.Text("first/from a file")}, out.Find("heard"))
+	assert.Panics(t, func() {
+		blocktest.Compute(echo, blocktest.Input{Body: "say: x\n", Files: map[string]string{"recipe a.yaml": "say: y\n"}})
+	})
+}
 
 // A case that is wrong in each of its files must be found wrong in each.
 func TestCheckFindsWhatIsWrong(t *testing.T) {

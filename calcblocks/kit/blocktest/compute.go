@@ -9,7 +9,6 @@ import (
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
-	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/view"
@@ -17,7 +16,7 @@ import (
 
 // An Input is one block with the grower's files around it.
 type Input struct {
-	Files map[string]string // handbook.yaml, cupboard.yaml, pots.yaml and recipe files, by name
+	Files map[string]string // handbook.yaml, cupboard.yaml, pots.yaml, recipe files and other blocks, by name
 	ID    string
 	Body  string   // the block's YAML
 	For   string   // a container that a reader asked for
@@ -38,19 +37,6 @@ func Open(files map[string]string, list *diag.List) *garden.Garden {
 		content[name] = &fstest.MapFile{Data: []byte(text)}
 	}
 	return garden.Open(content, "content", reference.Default(), list.Report)
-}
-
-// Compute parses and computes a block. A body that is no YAML gives the zero Result with its faults.
-func Compute(k block.Kind, in Input) Output {
-	var list diag.List
-	g := Open(in.Files, &list)
-	out := Output{Garden: g}
-	if root := form.Read(form.FileSource(diag.NewFile("in.yaml", in.Body), g.Values(), list.Report)); root != nil {
-		pass := &block.Pass{ID: in.ID, Ref: reference.Default(), Garden: g, For: in.For, With: in.With, Report: list.Report}
-		out.Result = k.Parse(root).Compute(pass)
-	}
-	out.Faults = list.Sorted()
-	return out
 }
 
 // Printed returns the faults as a person reads them.

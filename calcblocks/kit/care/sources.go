@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/sources"
 )
@@ -24,6 +25,13 @@ func Entries(g *garden.Garden, keys []string) []sources.Entry {
 		}
 	}
 	return set.Sorted()
+}
+
+// Own returns the entry of what the grower measured, read off a bag or had from a laboratory and wrote into
+// a block: it is a source like any other. What says it in words: "Fish feed: label".
+func Own(g *garden.Garden, at diag.Position, what string) sources.Entry {
+	place := g.Place(at)
+	return sources.Entry{Key: "own-" + data.Slug(place), Title: what, Publisher: "own measurement", Kind: "own", Place: place}
 }
 
 // SourceTree returns entries as the JSON contract has them; what is not known is null.

@@ -16,6 +16,7 @@ type Page struct {
 	Topics           []string
 	Hidden           bool // publish: no
 	Picture          string
+	PictureShows     string // for readers who cannot see it; "" = not told
 }
 
 func (Use) fact()  {}

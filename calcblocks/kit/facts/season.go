@@ -10,18 +10,34 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-// Event is one line of a diary.
+// Event is one line of a diary, for one pot.
 type Event struct {
-	At       diag.Position
-	On       time.Time
-	Pot      string
-	Did      string // renewed, planted, sown, fed, harvested, noted
-	Crop     string // id, "" when not told
-	With     string // a recipe id, an amendment id, or ""
-	Portions []dose.Portion
-	Yield    units.Mass // zero = not told
-	Note     string
-	Unfit    string // the disease in its note that makes the mix unfit for use again, "" for none
+	At        diag.Position // the line
+	CropAt    diag.Position // its crop, the line where it names none
+	On        time.Time
+	Pot       string
+	Did       string            // renewed, planted, sown, fed, harvested, noted
+	Crop      string            // id, "" when not told
+	Plants    int               // 0 = not told
+	With      string            // a recipe id, an amendment id, or ""
+	Picks     []string          // among the recipe's choices
+	Amount    string            // of the amendment, as written; "" when not told
+	Portions  [2][]dose.Portion // what was added, at the low and the high end of the amounts
+	Unweighed []string          // ids of amendments that were added and whose mass is not known
+	Fresh     units.SomeShare   // of the refilled mix that a renewal replaced; zero = not told
+	OldMixTo  string            // where a renewal's old mix went: a pot id, "heap", "discard", or ""
+	Yield     units.Mass        // zero = not told
+	Note      string
+	Disease   string // what its note or its disease says was found, as the reference names it, or ""
+	Unfit     string // that disease when it makes the mix unfit for use again, else ""
+}
+
+// Plan says that a plan is there; its Plantings may be missing when it has faults.
+type Plan struct {
+	At        diag.Position
+	ID, Title string
+	Season    int     // the year in which it begins
+	NewMix    float64 // litres firmed that its pots want besides compost and old mix
 }
 
 // Planting is what a plan puts into a pot in a season.
@@ -39,12 +55,13 @@ type Planting struct {
 	Data    data.Object // as one of the "pots" of the plan's JSON
 }
 
-// Move is old mix that leaves a pot in a plan.
+// Move is old mix that leaves a pot, in a plan or by a diary.
 type Move struct {
 	At       diag.Position
-	Plan     string
-	From, To string // pot ids; To is "heap" or "discard" where it goes to no pot
-	Litres   float64
+	Plan     string    // "" for a diary's
+	On       time.Time // of a diary's; zero in a plan, where it moves before the season's planting
+	From, To string    // pot ids; To is "heap" or "discard" where it goes to no pot
+	Litres   float64   // 0 = not known
 }
 
 // Job is something to do in a window of days.
@@ -59,13 +76,22 @@ type Job struct {
 	Gate     string // "when the mix is at 15 C or more", "" for none
 }
 
-// Conflict is a return of a plant family to a pot sooner than it should.
+// Conflict is a return of a plant family to a pot sooner than it should, or any crop in a mix that is unfit.
 type Conflict struct {
-	At, Before diag.Position
-	Pot, Text  string
+	At, Before diag.Position // the planting, and what it comes too soon after
+	Plan       string        // id of the plan that asks for the planting, "" for one of a diary
+	Pot, Crop  string        // ids
+	Family     string        // id, "" when the crop's is not known
+	Year       int           // of the planting
+	LastYear   int           // in which the family, or the disease, was last there
+	Wait       int           // years still to wait; 0 with Never
+	Never      bool          // the mix does not become fit by waiting
+	Text       string        // sentences for people
+	Sources    []string      // keys of the bibliography
 }
 
 func (Event) fact()    {}
+func (Plan) fact()     {}
 func (Planting) fact() {}
 func (Move) fact()     {}
 func (Job) fact()      {}

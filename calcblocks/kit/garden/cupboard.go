@@ -125,12 +125,18 @@ func (g *Garden) ownFigure(m *Material, at diag.Position, short, what string, x 
 	key := "own-" + m.ID + "-" + short
 	g.own.Add(sources.Entry{
 		Key: key, Title: fmt.Sprintf("%s: own %s", m.Name, what), Publisher: "own measurement", Kind: "own",
-		Place: fmt.Sprintf("%s:%d", strings.TrimPrefix(at.Name(), g.folder+"/"), at.Line),
+		Place: g.Place(at),
 	})
 	return reference.Figure{
 		Known: true, Low: x, Typical: x, High: x, Unit: unit, Basis: "as-is",
 		Source: []string{key}, Confidence: sources.OwnMeasurement,
 	}
+}
+
+// Place returns a place in the grower's files as it stands on a page: "cupboard.yaml:3", from the content
+// folder.
+func (g *Garden) Place(at diag.Position) string {
+	return fmt.Sprintf("%s:%d", strings.TrimPrefix(at.Name(), g.folder+"/"), at.Line)
 }
 
 func (m *Material) readStock(n *form.Node) {

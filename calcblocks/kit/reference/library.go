@@ -31,7 +31,7 @@ type Library struct {
 }
 
 // factFiles names the fact files that hold figures; the two with sources are read beside them.
-var factFiles = []string{"amendments", "cautions", "crops", "families", "judging", "volumes"}
+var factFiles = []string{"amendments", "cautions", "crops", "families", "heap", "judging", "season", "volumes"}
 
 // Load reads the embedded fact files. An error is a mistake in those files, never the grower's.
 func Load() (*Library, error) {

@@ -25,6 +25,12 @@ var sections = map[string]measure{
 	"cautions/herbicide_bioassay/other_mix_parts":         {"parts", "volume"},
 	"families/heat_treatment":                             {"", "a small lot of moist mix"},
 
+	"heap/materials":           {"", "dry weight"},
+	"heap/carbon_percent":      {"", "dry weight"},
+	"heap/decayed_in_a_season": {"1", "the carbon, in one season"},
+	"heap/tie_up":              {"1", "carbon to nitrogen of what decays, by weight"},
+	"heap/targets":             {"", "the heap as it is built"},
+
 	"judging/sme_classes":                               {"", "saturated media extract of a soilless mix"},
 	"judging/sme_normal_bands":                          {"", "saturated media extract of a soilless mix"},
 	"judging/sme_sodium_chloride":                       {"", "saturated media extract of a soilless mix"},
@@ -78,6 +84,14 @@ var sections = map[string]measure{
 	"judging/leaching/flush":                            {"1", "volume of the pot"},
 	"judging/leaching/soil_depth_of_water":              {"", "a foot of soil under so much water"},
 	"judging/leaching/wash_out":                         {"%", "salts in the pot"},
+
+	"season/frost":              {"", "daily minima of one station"},
+	"season/degree_days":        {"", "mean temperature of a day"},
+	"season/renewal":            {"", "before planting or sowing"},
+	"season/harden_off":         {"", "before planting out"},
+	"season/whole_ball":         {"", "age of the seedling when planted out"},
+	"season/last_sowing_margin": {"", "before the average first frost"},
+	"season/feeding":            {"", "after planting or sowing, or between two feeds"},
 
 	"volumes/picks":                           {"", "the topic of the row"},
 	"volumes/length":                          {"cm", "definition of the unit"},

@@ -27,6 +27,18 @@ func Renew(fill, settled, compost float64) Balance {
 	}
 }
 
+// A Level is how high the mix stands in a renewal, in cm above the base: before, once old mix is out, and the
+// line to fill to.
+type Level struct{ Before, After, Refill float64 }
+
+// ByDepth returns the balance of a renewal by measured heights, where litres is the volume up to a height. All
+// that goes in counts as compost.
+func (l Level) ByDepth(litres func(cm float64) float64) Balance {
+	fill, left := litres(l.Refill), litres(l.Before)
+	out := left - litres(l.After)
+	return Balance{Fill: fill, Left: left, Out: out, Compost: fill - left + out}
+}
+
 // Room returns the litres free for fresh material once the old mix is out.
 func (b Balance) Room() float64 { return b.Fill - b.Left + b.Out }
 

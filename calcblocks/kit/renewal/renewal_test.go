@@ -19,6 +19,14 @@ func TestTheBalanceCloses(t *testing.T) {
 	})
 }
 
+// TestByDepth: a straight box of 2 L a cm, filled to 20 cm, fallen by 4 cm and emptied by 6 cm more, has room
+// for 20 L.
+func TestByDepth(t *testing.T) {
+	b := Level{Before: 16, After: 10, Refill: 20}.ByDepth(func(cm float64) float64 { return 2 * cm })
+	assert.Equal(t, Balance{Fill: 40, Left: 32, Out: 12, Compost: 20}, b)
+	assert.Equal(t, b.Fill, b.Refilled())
+}
+
 func TestRenew(t *testing.T) {
 	assert.Equal(t, Balance{Fill: 40, Left: 36, Out: 6, Compost: 10}, Renew(40, 0.1, 0.25))
 	assert.Equal(t, Balance{Fill: 40, Left: 20, Compost: 10, NewMix: 10}, Renew(40, 0.5, 0.25))

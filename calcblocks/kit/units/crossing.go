@@ -61,3 +61,13 @@ func CostByVolume(m SomeMass, price Money, holds SomeMass) SomeMoney {
 func WeighSome(v SomeVolume, d SomeDensity) SomeMass {
 	return Corners[mass](func(x []float64) float64 { return x[0] * x[1] }, v, d)
 }
+
+// Recover returns what must become available so that a crop takes up m: m / recovered share.
+func Recover(m SomeMass, recovered SomeShare) SomeMass {
+	return Corners[mass](func(x []float64) float64 { return x[0] / x[1] }, m, recovered)
+}
+
+// Part returns which part of a whole a mass is: mass / whole.
+func Part(m, whole SomeMass) SomeShare {
+	return Corners[share](func(x []float64) float64 { return x[0] / x[1] }, m, whole)
+}

@@ -20,6 +20,7 @@ type (
 	density    struct{} // g/mL
 	share      struct{} // 1
 	money      struct{} // minor units of the handbook's currency
+	ec         struct{} // mS/cm
 )
 
 // Exact quantities, one line per dimension.
@@ -32,6 +33,7 @@ type (
 	VolumeDose = Of[volumeDose] // mL/L
 	Share      = Of[share]      // 1; 25 % is 1/4
 	Money      = Of[money]      // minor units
+	EC         = Of[ec]         // mS/cm, electrical conductivity
 )
 
 // Believed quantities, one line per dimension.
@@ -42,6 +44,7 @@ type (
 	SomeDensity = Belief[density]  // g/mL
 	SomeShare   = Belief[share]    // 1
 	SomeMoney   = Belief[money]    // minor units
+	SomeEC      = Belief[ec]       // mS/cm
 )
 
 // Of is an exact quantity of dimension D in D's base unit. The zero Of is zero.

@@ -88,6 +88,27 @@ func (p Parser) Share(text string) (Share, error) {
 	return Exactly[share](m.value), nil
 }
 
+// Shares reads one share or a range of two: "60 %", "60 to 70 %". For one the two ends are equal.
+func (p Parser) Shares(text string) (low, high Share, err error) {
+	from, to, _, f := p.span(text, ShareUnit)
+	if f != nil {
+		return low, high, f
+	}
+	if to.value.Cmp(rat("1")) > 0 {
+		return low, high, Faultf(0, "share-over-100", "write shares from above 0 to 100 %", "%s is more than the whole", quoted(strings.TrimSpace(text)))
+	}
+	return Exactly[share](from.value), Exactly[share](to.value), nil
+}
+
+// EC reads an electrical conductivity such as "2.1 mS/cm" or "2100 µS/cm".
+func (p Parser) EC(text string) (EC, error) {
+	m, f := p.single(text, ConductivityUnit)
+	if f != nil {
+		return EC{}, f
+	}
+	return Exactly[ec](m.value), nil
+}
+
 var perWord = regexp.MustCompile(`\s*(?:/|\s[pP][eE][rR]\s)\s*`)
 
 const rateSample = `"3 g/L"`

@@ -11,16 +11,17 @@ type Kind int
 
 // The kinds of unit and their base units.
 const (
-	VolumeUnit   Kind = iota // mL
-	MassUnit                 // g
-	LengthUnit               // cm
-	AreaUnit                 // cm2
-	PressureUnit             // kPa
-	ShareUnit                // 1
+	VolumeUnit       Kind = iota // mL
+	MassUnit                     // g
+	LengthUnit                   // cm
+	AreaUnit                     // cm2
+	PressureUnit                 // kPa
+	ShareUnit                    // 1
+	ConductivityUnit             // mS/cm
 )
 
 func (k Kind) String() string {
-	return [...]string{"a volume", "a mass", "a length", "an area", "a pressure", "a share"}[k]
+	return [...]string{"a volume", "a mass", "a length", "an area", "a pressure", "a share", "an EC"}[k]
 }
 
 // A Unit is a unit of measure: one of it is Factor base units of its kind, exactly.
@@ -110,6 +111,8 @@ var rows = []row{
 	entry(PressureUnit, rat("1"), "kpa"),
 	entry(PressureUnit, psf, "psf", "lb/sq ft"),
 	entry(ShareUnit, rat("1/100"), "%", "percent", "per cent"),
+	entry(ConductivityUnit, rat("1"), "ms/cm", "ds/m", "mmho/cm", "mmhos/cm"),
+	entry(ConductivityUnit, rat("1/1000"), "us/cm", "µs/cm", "μs/cm"), // micro sign and Greek mu
 }
 
 var byWord = func() map[string]Unit {

@@ -121,7 +121,7 @@ func list(kinds []Kind) string {
 
 // examples names a value of each kind, for hints.
 func examples(kinds []Kind) string {
-	samples := map[Kind]string{VolumeUnit: `"1/2 cup"`, MassUnit: `"35 g"`, LengthUnit: `"5 cm"`, ShareUnit: `"25 %"`}
+	samples := map[Kind]string{VolumeUnit: `"1/2 cup"`, MassUnit: `"35 g"`, LengthUnit: `"5 cm"`, ShareUnit: `"25 %"`, ConductivityUnit: `"2.1 mS/cm"`}
 	if len(kinds) == 1 && kinds[0] == VolumeUnit {
 		return `"20 L"`
 	}

@@ -43,12 +43,18 @@ func (p *page) part(part Part) {
 		p.amounts(part)
 	case Variants:
 		p.variants(part)
+	case Ticks:
+		p.ticks(part)
 	case Figures:
 		p.figures(part)
 	case Table:
 		p.table(part)
 	case Bars:
 		p.bars(part)
+	case Chart:
+		p.chart(part)
+	case Dots:
+		p.dots(part)
 	case Cautions:
 		p.cautions(part)
 	case Section:
@@ -119,6 +125,18 @@ func (p *page) variants(v Variants) {
 		p.gap()
 		p.head(label, "-")
 		p.parts(variant.Parts)
+	}
+}
+
+func (p *page) ticks(t Ticks) {
+	p.title(t.Title)
+	for _, item := range t.Items {
+		text := item.Text
+		if item.Much != "" {
+			text = item.Much + " " + item.Text
+		}
+		p.text("[ ] ", text)
+		p.inside(4, func() { p.text("", item.Detail) })
 	}
 }
 

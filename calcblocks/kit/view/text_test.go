@@ -55,6 +55,13 @@ var everyPart = Doc{[]Part{
 	Figures{"For one pot", []Figure{{"Carbon to nitrogen", "9 to 12", "compared with 25 to 30"}}},
 	Table{"Release", []Column{{"amendment", false}, {"week 2", true}, {"week 8", true}}, [][]string{{"Kelp meal", "0.1", "0.35"}, {"Knochenmehl für Kübel", "10", "22.5"}}, []string{"In grams."}},
 	Bars{"Need met", "g", []Bar{{"nitrogen", 1, 2, &Band{1.5, 3}, ""}, {"potash", 4, 6, nil, "4 to 6"}}},
+	Ticks{"To buy", []Tick{{"kelp-meal", "Kelp meal", "2 × 500 g", "6.50 each"}, {"gypsum", "Gypsum", "", "no pack is known"}}},
+	Chart{"Release", "g", "week", []float64{0, 2, 8}, []Line{
+		{"released", []Point{{0, 0, 0}, {1, 2, 3}, {2, 4, 6}}}, {"drawn", []Point{{0, 0, 0}, {0.5, 0.5, 0.5}, {5, 5, 5}}},
+	}},
+	Dots{"Harvest", "g", 95, []Dot{
+		{"kelp", []float64{10, 14, 14, 22}, 15, &Band{7, 23}, "4 pots, mean 15"}, {"none", []float64{9}, 9, nil, "1 pot"},
+	}},
 	Cautions{"Cautions", []Caution{{Text: "Lift with help."}, dust}},
 	Section{"The cut", Pot{Description: "round pot, 34 cm deep"}, []Layer{
 		{"old", "old mix", 0, 22.5, "30 to 36 cm"}, {"compost", "compost", 22.5, 31, "36 to 38 cm"},
@@ -131,6 +138,26 @@ Need met
   nitrogen  |     ==###.....                 1 to 2 g  wanted 1.5 to 3 g
   potash    |                    ==========  4 to 6
   = there   . wanted   # there and wanted
+
+To buy
+[ ] 2 × 500 g Kelp meal
+    6.50 each
+[ ] Gypsum
+    no pack is known
+
+Release
+  week                                  X released  o drawn
+  ----  ------------------------------  ----------  -------
+     0  |X                              0 (0)       0
+     2  |  o  -----X----                2 (1 to 3)  0.5
+     8  |          ---------X----o----  4 (2 to 6)  5
+  the axis runs from 0 to 6 g
+
+Harvest
+  kelp  |=====o=======o=X===========o==|  4 pots, mean 15
+  none  |    X                         |  1 pot
+  from 7 to 23 g
+  o values   X mean   = its 95 % interval
 
 Cautions
 ! Lift with help.

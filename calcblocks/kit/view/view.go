@@ -3,7 +3,11 @@
 // text, never markup.
 package view
 
-import "trug/calcblocks/kit/sources"
+import (
+	"slices"
+
+	"trug/calcblocks/kit/sources"
+)
 
 // A Doc is a result arranged for people, top to bottom.
 type Doc struct{ Parts []Part }
@@ -56,6 +60,27 @@ type Pot struct {
 type Sizes struct {
 	Title string
 	Items []Size
+	Own   *OwnPot // nil when the reader cannot ask for another container
+}
+
+// OwnPot is the same result for any container from From to To hundredths of a litre: for each amendment
+// where the text changes. A script looks texts up in it; it computes nothing.
+type OwnPot struct {
+	From, To int
+	Rows     []OwnRow
+}
+
+// OwnRow is one amendment: its measure by spoon set, and its grams.
+type OwnRow struct {
+	Amendment string
+	Measures  map[string][]OwnStep
+	Grams     []OwnStep
+}
+
+// OwnStep is a text and the hundredths of a litre from which it holds, up to the next step.
+type OwnStep struct {
+	From int
+	Text string
 }
 
 // Size is the result for one container.
@@ -105,6 +130,20 @@ type Variant struct {
 	Parts   []Part
 }
 
+// Ticks is a list to tick off: what to buy.
+type Ticks struct {
+	Title string
+	Items []Tick
+}
+
+// Tick is one line of a list to tick off.
+type Tick struct {
+	ID     string // stays the same over builds: the reader's tick hangs on it
+	Text   string // "Kelp meal"
+	Much   string // "2 × 500 g"
+	Detail string // "6.50 each; 130 g left over"
+}
+
 // Figures is a short list of named results.
 type Figures struct {
 	Title string
@@ -150,6 +189,59 @@ type Bar struct {
 
 // Band is a wanted span.
 type Band struct{ Low, High float64 }
+
+// Chart shows how quantities change along one axis, as weeks: a line for each, with the area between its low and
+// high figures where it has one. The first line is solid, the second dashed, the third dotted. The same numbers
+// stand in a table.
+type Chart struct {
+	Title  string
+	Unit   string
+	Across string    // what At counts: "week"
+	At     []float64 // rising
+	Lines  []Line    // at most three
+}
+
+// Line is one quantity of a Chart.
+type Line struct {
+	Label  string
+	Points []Point // one for each place of At
+}
+
+// Point is a quantity at one place. Low and High equal Typical where it has no range.
+type Point struct{ Low, Typical, High float64 }
+
+// Ranged says whether some point of the line has a range.
+func (l Line) Ranged() bool {
+	return slices.ContainsFunc(l.Points, func(p Point) bool { return p.Low < p.High })
+}
+
+// Ends returns the least and the greatest figure of a chart, which holds zero.
+func (c Chart) Ends() (least, most float64) {
+	for _, l := range c.Lines {
+		for _, p := range l.Points {
+			least, most = min(least, p.Low, p.Typical), max(most, p.High, p.Typical)
+		}
+	}
+	return least, most
+}
+
+// Dots compares groups of single values on one axis: a dot for each value, a mark for the mean, a line for
+// its interval. The axis need not start at zero. The same numbers stand in a table.
+type Dots struct {
+	Title   string
+	Unit    string
+	Percent float64 // of the intervals: 95
+	Rows    []Dot
+}
+
+// Dot is one group of a Dots.
+type Dot struct {
+	Label    string
+	Values   []float64
+	Mean     float64
+	Interval *Band // of the mean; nil where the values are too few for one
+	Text     string
+}
 
 // Cautions is a list of cautions.
 type Cautions struct {
@@ -222,9 +314,12 @@ func (Pots) part()         {}
 func (Sizes) part()        {}
 func (Amounts) part()      {}
 func (Variants) part()     {}
+func (Ticks) part()        {}
 func (Figures) part()      {}
 func (Table) part()        {}
 func (Bars) part()         {}
+func (Chart) part()        {}
+func (Dots) part()         {}
 func (Cautions) part()     {}
 func (Section) part()      {}
 func (Working) part()      {}

@@ -1,0 +1,190 @@
+package builder
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"time"
+
+	"trug/builder/history"
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/view"
+)
+
+// readHistory reads what the numbers were; without the file there is no history.
+func (h *Handbook) readHistory(folder string) {
+	text, err := fs.ReadFile(h.files, history.File)
+	if err == nil {
+		h.History = history.Read(diag.NewFile(path.Join(folder, history.File), string(text)), h.Report)
+	}
+}
+
+// Changed is a block whose numbers are not those of its last record.
+type Changed struct {
+	Block, Title string
+	Since        time.Time // of the last record; zero = never recorded
+	Numbers      []history.Difference
+	Why          []history.Difference // what the numbers rest on, where that differs
+}
+
+// Records returns the numbers of every published block with an id as they are now.
+func (h *Handbook) Records() []history.Record {
+	var out []history.Record
+	for _, p := range h.Blocks {
+		if stamp := text(p.Result.Data.Get("stamp")); p.ID != "" && stamp != "" && p.visible() {
+			out = append(out, h.record(p, stamp))
+		}
+	}
+	return out
+}
+
+// Changes compares every block with its last record. A block that was never recorded is new.
+func (h *Handbook) Changes() []Changed {
+	var out []Changed
+	for _, now := range h.History.Due(h.Records()) {
+		last, _ := h.History.Last(now.Block)
+		out = append(out, Changed{
+			Block: now.Block, Title: now.Title, Since: last.On,
+			Numbers: history.Compare(last.Numbers, now.Numbers), Why: history.Compare(last.Basis, now.Basis),
+		})
+	}
+	return out
+}
+
+// Recorded returns the history with what is due written down on a day.
+func (h *Handbook) Recorded(on time.Time) history.History {
+	out := slices.Clone(h.History)
+	for _, r := range h.History.Due(h.Records()) {
+		r.On = on
+		out = append(out, r)
+	}
+	return out
+}
+
+func (h *Handbook) record(p *Placed, stamp string) history.Record {
+	r := history.Record{Block: p.ID, Title: p.Result.Title, Stamp: stamp}
+	collect(&r.Numbers, "", p.Result.View.Parts, string(h.Garden.Handbook.Main))
+	r.Basis = append(r.Basis, history.Entry{Name: h.within(p.At) + ", as written", Text: digest(p.Source)})
+	hb := h.Garden.Handbook
+	r.Basis = append(r.Basis, history.Entry{Name: "handbook.yaml", Text: fmt.Sprintf("measures %s, rounding %s, currency %s", hb.Main, hb.Rounding, hb.Currency)})
+	for _, f := range p.Result.Facts {
+		use, ok := f.(facts.Use)
+		if m, known := h.Garden.Material(use.Amendment); ok && known {
+			r.Basis = append(r.Basis, history.Entry{Name: materialPlace(m), Text: materialFigures(m)})
+		}
+	}
+	for _, pot := range h.Garden.Pots {
+		if strings.Contains(p.Source, pot.ID) {
+			low, high := container(pot).Litres()
+			r.Basis = append(r.Basis, history.Entry{Name: "pots.yaml, " + pot.ID, Text: view.Span(low, high) + " L"})
+		}
+	}
+	return r
+}
+
+// within names a file from the content folder, so that the history is the same wherever it lies.
+func (h *Handbook) within(at diag.Position) string {
+	return strings.TrimPrefix(at.Name(), h.folder+"/")
+}
+
+// digest is a short code of a text: it tells that the text changed, not how.
+func digest(text string) string { return fmt.Sprintf("%x", sha256.Sum256([]byte(text)))[:10] }
+
+func materialPlace(m *garden.Material) string {
+	if m.InCupboard {
+		return "cupboard.yaml, " + m.ID
+	}
+	return "reference, " + m.ID
+}
+
+// materialFigures writes the figures of a material that numbers rest on.
+func materialFigures(m *garden.Material) string {
+	var out []string
+	for _, n := range reference.Nutrients {
+		if f := m.Content(n); f.Known {
+			out = append(out, n.Symbol()+" "+view.Span(f.Low, f.High)+" %")
+		}
+	}
+	if d := m.Density(); d.Known {
+		out = append(out, view.Number(d.Typical)+" g/mL")
+	}
+	if cost, ok := m.Price(units.SomeMass{Low: 1000, Typical: 1000, High: 1000}); ok {
+		out = append(out, fmt.Sprintf("%.2f a kilogram", cost.Typical/100))
+	}
+	return strings.Join(out, ", ")
+}
+
+// collect gathers the numbers of a view as a reader sees them: what goes in and what it costs for each size,
+// named results, and the rows of tables.
+func collect(out *[]history.Entry, where string, parts []view.Part, main string) {
+	put := func(name, text string) {
+		if text != "" && !slices.ContainsFunc(*out, func(e history.Entry) bool { return e.Name == where+name }) {
+			*out = append(*out, history.Entry{Name: where + name, Text: text})
+		}
+	}
+	for _, part := range parts {
+		switch part := part.(type) {
+		case view.Sizes:
+			for _, size := range part.Items {
+				collect(out, size.Label+", ", size.Parts, main)
+			}
+		case view.Variants:
+			for _, v := range part.Items {
+				if v.Default {
+					collect(out, where, v.Parts, main)
+				}
+			}
+		case view.Amounts:
+			for _, a := range part.Rows {
+				put(a.Name, strings.TrimPrefix(a.Measures[main]+", "+a.Grams, ", "))
+			}
+			for _, c := range part.Choices {
+				for _, a := range c.Options {
+					put(a.Name, strings.TrimPrefix(a.Measures[main]+", "+a.Grams, ", "))
+				}
+			}
+		case view.Figures:
+			for _, f := range part.Rows {
+				put(f.Label, f.Value)
+			}
+		case view.Table:
+			for _, row := range part.Rows {
+				put(row[0], strings.Join(row[1:], ", "))
+			}
+		}
+	}
+}
+
+// news returns the changes that the history records, for the feed: each record but a block's first,
+// compared with the one before.
+func (h *Handbook) news() []Change {
+	var out []Change
+	for i, r := range h.History {
+		if before, ok := h.History[:i].Last(r.Block); ok {
+			out = append(out, Change{Date: r.On, BlockID: r.Block, Title: r.Title, Text: inWords(history.Compare(before.Numbers, r.Numbers))})
+		}
+	}
+	return out
+}
+
+// mostTold is how many differences a text names before it counts the rest.
+const mostTold = 12
+
+func inWords(all []history.Difference) string {
+	var out []string
+	for i, d := range all {
+		if i == mostTold {
+			out = append(out, fmt.Sprintf("and %d more", len(all)-mostTold))
+			break
+		}
+		out = append(out, d.String())
+	}
+	return strings.Join(out, "; ")
+}

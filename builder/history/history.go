@@ -1,0 +1,94 @@
+// Package history keeps what the numbers were: content/history.yaml holds, for each block, the records of its
+// numbers at the times when they were written down. A printed card, the feed and "trug changes" compare with
+// it.
+package history
+
+import (
+	"slices"
+	"time"
+)
+
+// File is the name of the history in the content folder.
+const File = "history.yaml"
+
+// A Record is what a block's numbers were on a day. Numbers are texts as the page shows them; Basis is what
+// they rested on.
+type Record struct {
+	On           time.Time
+	Block, Title string
+	Stamp        string
+	Numbers      []Entry
+	Basis        []Entry
+}
+
+// An Entry is a name and a text.
+type Entry struct{ Name, Text string }
+
+// A Difference is an entry that reads otherwise than before. Was or Is is "" for one that was added or is
+// gone.
+type Difference struct{ Name, Was, Is string }
+
+// History is all records, oldest first.
+type History []Record
+
+// Last returns the newest record of a block.
+func (h History) Last(block string) (Record, bool) {
+	for _, r := range slices.Backward(h) {
+		if r.Block == block {
+			return r, true
+		}
+	}
+	return Record{}, false
+}
+
+// Of returns the records of a block, oldest first.
+func (h History) Of(block string) History {
+	return slices.DeleteFunc(slices.Clone(h), func(r Record) bool { return r.Block != block })
+}
+
+// Compare lists what differs between two lists of entries, in the order of the newer, then what is gone.
+func Compare(was, is []Entry) []Difference {
+	before, now := texts(was), texts(is)
+	var out []Difference
+	for _, e := range is {
+		if old := before[e.Name]; old != e.Text {
+			out = append(out, Difference{e.Name, old, e.Text})
+		}
+	}
+	for _, e := range was {
+		if _, kept := now[e.Name]; !kept {
+			out = append(out, Difference{e.Name, e.Text, ""})
+		}
+	}
+	return out
+}
+
+func texts(entries []Entry) map[string]string {
+	out := make(map[string]string, len(entries))
+	for _, e := range entries {
+		out[e.Name] = e.Text
+	}
+	return out
+}
+
+// String says a difference in words.
+func (d Difference) String() string {
+	switch {
+	case d.Was == "":
+		return d.Name + ": new, " + d.Is
+	case d.Is == "":
+		return d.Name + ": gone, was " + d.Was
+	}
+	return d.Name + ": " + d.Was + " became " + d.Is
+}
+
+// Due returns the records that differ from the last ones by their stamp: what has to be written down.
+func (h History) Due(now []Record) []Record {
+	var out []Record
+	for _, r := range now {
+		if last, ok := h.Last(r.Block); !ok || last.Stamp != r.Stamp {
+			out = append(out, r)
+		}
+	}
+	return out
+}

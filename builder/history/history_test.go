@@ -1,0 +1,82 @@
+package history
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"trug/calcblocks/kit/diag"
+)
+
+func day(d int) time.Time { return time.Date(2026, 4, d, 0, 0, 0, 0, time.UTC) }
+
+func sample() History {
+	return History{
+		{On: day(1), Block: "tub", Title: `A "tub", renewed`, Stamp: "aaaa-bbbb", Numbers: []Entry{{"10 L, Kelp meal", "1/4 cup, 36 g"}}, Basis: []Entry{{"kelp-meal", `cup 144 g \ own`}}},
+		{On: day(3), Block: "box", Title: "Box", Stamp: "cccc"},
+		{On: day(9), Block: "tub", Title: "A tub", Stamp: "dddd-eeee", Numbers: []Entry{{"10 L, Kelp meal", "1/3 cup, 48 g"}, {"10 L, cost", "0.40 USD"}}},
+	}
+}
+
+func read(t require.TestingT, text []byte) History {
+	var list diag.List
+	h := Read(diag.NewFile("history.yaml", string(text)), list.Report)
+	require.Empty(t, list.Sorted())
+	return h
+}
+
+func TestWriteThenRead(t *testing.T) {
+	assert.Equal(t, sample(), read(t, sample().Write()))
+}
+
+// Whatever stands in a title or a text comes back from the file.
+func TestAnyTextComesBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringMatching(`[!-~é½][ -~é½]{0,30}[!-~é½]`).Draw(t, "text")
+		h := History{{On: day(2), Block: "x", Title: text, Stamp: "a1", Numbers: []Entry{{text, text}}}}
+		assert.Equal(t, h, read(t, h.Write()))
+	})
+}
+
+func TestLastAndOf(t *testing.T) {
+	last, ok := sample().Last("tub")
+	require.True(t, ok)
+	assert.Equal(t, "dddd-eeee", last.Stamp)
+	assert.Len(t, sample().Of("tub"), 2)
+	_, ok = sample().Last("pot")
+	assert.False(t, ok)
+}
+
+func TestCompareSaysWhatChanged(t *testing.T) {
+	h := sample()
+	var words []string
+	for _, d := range Compare(h[0].Numbers, h[2].Numbers) {
+		words = append(words, d.String())
+	}
+	assert.Equal(t, []string{"10 L, Kelp meal: 1/4 cup, 36 g became 1/3 cup, 48 g", "10 L, cost: new, 0.40 USD"}, words)
+	assert.Equal(t, "10 L, cost: gone, was 0.40 USD", Compare(h[2].Numbers, h[2].Numbers[:1])[0].String())
+	assert.Empty(t, Compare(h[2].Numbers, h[2].Numbers))
+}
+
+func TestDue(t *testing.T) {
+	now := []Record{{Block: "tub", Stamp: "dddd-eeee"}, {Block: "box", Stamp: "ffff"}, {Block: "new", Stamp: "g"}}
+	assert.Equal(t, now[1:], sample().Due(now))
+}
+
+// A file that someone edited is refused with its place.
+func TestBadFile(t *testing.T) {
+	for text, want := range map[string]string{
+		"- on: 2026-13-01\n  block: tub\n  title: T\n  stamp: a\n":       `there is no day "2026-13-01"`,
+		"- block: tub\n  title: T\n  stamp: a\n":                         `the key "on" is missing`,
+		"- on: 2026-04-01\n  block: tub\n  title: T\n  stamp: \"a b\"\n": `"a b" is not a stamp`,
+		"on: 2026-04-01\n": "a list is needed here",
+	} {
+		var list diag.List
+		Read(diag.NewFile("history.yaml", text), list.Report)
+		require.NotEmpty(t, list.Sorted(), text)
+		assert.Contains(t, list.Sorted()[0].Message, want)
+	}
+}

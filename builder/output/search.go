@@ -1,0 +1,174 @@
+package output
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"slices"
+	"strconv"
+	"strings"
+
+	"trug/calcblocks/kit/data"
+)
+
+// A Find is one thing that the search finds. Href counts from the root of the site. Title, Heads and Words
+// are where it looks, and count in that order.
+type Find struct {
+	Kind, Title, Href, Summary string
+	Heads                      []string // headings, topics, other names
+	Words                      string   // running text
+}
+
+// How large an index may grow. A thing is found by every word of its title and heads. Of its running text
+// it keeps the words that it says often and other things seldom, as many as its share of mostEntered,
+// between fewest and most: a handbook of 1,000 notes keeps 400 words of each, which is nearly all of a
+// page, and one of 10,000 notes 40, in an index of about 3 MB.
+const (
+	mostEntered = 400_000
+	fewestWords = 40
+	mostWords   = 600
+	longSummary = 160 // characters
+)
+
+// rank is how much a word counts: 0 in the title, 1 in heads, 2 in the text. The index writes it as a
+// letter behind the thing's number; nothing stands for the text.
+var rankLetters = []string{"T", "H", ""}
+
+// folded returns the words of a text as the search compares them: in lower case, without accents.
+func folded(text string) []string {
+	if strings.TrimSpace(text) == "" {
+		return nil
+	}
+	return strings.Split(data.Slug(text), "-")
+}
+
+// place is a thing in a word's list.
+type place struct{ find, rank int }
+
+// searchFile is what the page's script reads: things as [title, address, kind, summary], and words, each on
+// a line with the things that hold it, as steps from one number to the next to the base of 36.
+type searchFile struct {
+	Finds [][4]string `json:"finds"`
+	Words string      `json:"words"`
+}
+
+// SearchIndex returns the index as a script that hands it to the page's element with the attribute
+// data-search: a script works from a folder on disk, where a page may read no file.
+func SearchIndex(finds []Find) []byte {
+	words := map[string][]place{}
+	text := countAll(finds)
+	for i, f := range finds {
+		for word, rank := range ranked(f, text.kept(i)) {
+			words[word] = append(words[word], place{i, rank})
+		}
+	}
+	file := searchFile{Words: lines(words)}
+	for _, f := range finds {
+		file.Finds = append(file.Finds, [4]string{f.Title, f.Href, f.Kind, shortened(f.Summary)})
+	}
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b) // it writes <, >, & and the two line ends of scripts as escapes
+	if err := enc.Encode(file); err != nil {
+		panic("output: writing JSON to memory failed: " + err.Error()) // texts alone
+	}
+	return []byte("document.querySelector(\"[data-search]\").searchIndex = " + strings.TrimSpace(b.String()) + ";\n")
+}
+
+// ranked returns the words of a thing with the best rank of each.
+func ranked(f Find, kept []string) map[string]int {
+	out := map[string]int{}
+	for _, word := range kept {
+		out[word] = 2
+	}
+	for _, head := range f.Heads {
+		for _, word := range folded(head) {
+			out[word] = 1
+		}
+	}
+	for _, word := range folded(f.Title) {
+		out[word] = 0
+	}
+	return out
+}
+
+// lines writes the words in order.
+func lines(words map[string][]place) string {
+	sorted := make([]string, 0, len(words))
+	for word := range words {
+		sorted = append(sorted, word)
+	}
+	slices.Sort(sorted)
+	var b strings.Builder
+	for _, word := range sorted {
+		b.WriteString(word)
+		at := 0
+		for _, p := range words[word] { // in order of the things, since they were gone through in order
+			b.WriteString(" " + strconv.FormatInt(int64(p.find-at), 36) + rankLetters[p.rank])
+			at = p.find
+		}
+		b.WriteByte('\n')
+	}
+	return strings.TrimSuffix(b.String(), "\n")
+}
+
+// counts holds how often each thing says each word, and how many things say it.
+type counts struct {
+	said []map[string]int
+	by   map[string]int
+}
+
+func countAll(finds []Find) counts {
+	c := counts{by: map[string]int{}}
+	for _, f := range finds {
+		said := map[string]int{}
+		for _, word := range folded(f.Words + " " + f.Summary) {
+			if len(word) > 1 { // one letter of a small alphabet finds nothing; one of a large one has more bytes
+				said[word]++
+			}
+		}
+		for word := range said {
+			c.by[word]++
+		}
+		c.said = append(c.said, said)
+	}
+	return c
+}
+
+// telling is a word of a thing: times said, and how many things say it.
+type telling struct {
+	word     string
+	said, by int
+}
+
+// kept returns the words of a thing's text that go into the index: those with the highest share of all that
+// is said of them, counted by times said over things that say it.
+func (c counts) kept(i int) []string {
+	all := make([]telling, 0, len(c.said[i]))
+	for word, said := range c.said[i] {
+		all = append(all, telling{word, said, c.by[word]})
+	}
+	share := min(max(mostEntered/len(c.said), fewestWords), mostWords)
+	if len(all) > share { // in what order they are kept does not matter
+		slices.SortFunc(all, func(a, b telling) int {
+			return cmp.Or(cmp.Compare(b.said*a.by, a.said*b.by), cmp.Compare(a.word, b.word))
+		})
+		all = all[:share]
+	}
+	out := make([]string, len(all))
+	for i, t := range all {
+		out[i] = t.word
+	}
+	return out
+}
+
+func shortened(text string) string {
+	letters := []rune(text)
+	if len(letters) <= longSummary {
+		return text
+	}
+	cut := string(letters[:longSummary])
+	if space := strings.LastIndexByte(cut, ' '); space > 0 {
+		cut = cut[:space]
+	}
+	return cut + "…"
+}

@@ -1,0 +1,92 @@
+package history
+
+import (
+	"slices"
+
+	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/units"
+)
+
+// Added is what went into a pot in one calendar year.
+type Added struct {
+	Year      int
+	Low, High map[reference.Nutrient]dose.Sum[units.SomeMass] // g, at the low and the high end of the amounts
+	Portions  [2][]dose.Portion
+	Unweighed []string // ids of amendments of unknown amount, left out
+	// Phosphate is what was added so far, with what it is the sum of.
+	Phosphate Running
+}
+
+// Running is all P2O5 added to a mix up to and with a year, g, at the low and the high end of the amounts. What
+// left with crops, water or a part of the old mix is not taken off; it begins anew where all of the mix was
+// replaced.
+type Running struct{ Before, Year, Total [2]dose.Sum[units.SomeMass] }
+
+// Added returns what went into a pot year by year. Nutrients are mass x percent / 100, summed bound to bound
+// (package dose); years without an addition are left out.
+func (h *History) Added(pot string) []Added {
+	var out []Added
+	var run counter
+	for _, e := range h.pots[pot] {
+		if whole(e.Fresh) {
+			run = counter{} // what went in before went out with the mix
+		}
+		if len(e.Portions[0])+len(e.Unweighed) == 0 {
+			continue
+		}
+		if len(out) == 0 || out[len(out)-1].Year != e.On.Year() {
+			out = append(out, Added{Year: e.On.Year()})
+		}
+		a := &out[len(out)-1]
+		for end := range a.Portions {
+			a.Portions[end] = append(a.Portions[end], e.Portions[end]...)
+		}
+		a.Unweighed = union(a.Unweighed, e.Unweighed)
+		run.add(e)
+		a.Phosphate = run.Running
+	}
+	for i := range out {
+		out[i].Low, out[i].High = dose.Add(out[i].Portions[0]).Added, dose.Add(out[i].Portions[1]).Added
+	}
+	return out
+}
+
+// counter adds up phosphate.
+type counter struct {
+	Running
+	year int
+}
+
+func (c *counter) add(e facts.Event) {
+	if c.year != e.On.Year() {
+		c.Running = Running{Before: c.Total, Total: c.Total}
+		c.year = e.On.Year()
+	}
+	for end, portions := range e.Portions {
+		more := dose.Nutrient(portions, reference.P2O5)
+		more.Missing = union(more.Missing, e.Unweighed)
+		c.Year[end] = plus(c.Year[end], more)
+		c.Total[end] = plus(c.Before[end], c.Year[end])
+	}
+}
+
+// plus adds two sums; what either lacks stays named.
+func plus(a, b dose.Sum[units.SomeMass]) dose.Sum[units.SomeMass] {
+	return dose.Sum[units.SomeMass]{
+		Value: a.Value.Add(b.Value), Known: a.Known || b.Known,
+		Missing: union(a.Missing, b.Missing), Sources: union(a.Sources, b.Sources),
+	}
+}
+
+// union joins two lists, each member once.
+func union(a, b []string) []string {
+	var out []string
+	for _, s := range slices.Concat(a, b) {
+		if !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}

@@ -1,0 +1,142 @@
+package history
+
+import (
+	"fmt"
+	"strings"
+
+	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/rotation"
+	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/view"
+)
+
+// Working returns the arithmetic behind the summary of some pots.
+func (h *History) Working(pots []string) []view.WorkingStep {
+	var out []view.WorkingStep
+	for _, pot := range pots {
+		out = append(out, h.addedSteps(pot)...)
+		out = append(out, h.harvestSteps(pot)...)
+		out = append(out, h.originalSteps(pot)...)
+		out = append(out, h.restingSteps(pot)...)
+	}
+	return out
+}
+
+func (h *History) addedSteps(pot string) []view.WorkingStep {
+	var out []view.WorkingStep
+	for _, a := range h.Added(pot) {
+		for _, n := range reference.Nutrients {
+			if s := a.High[n]; s.Known && s.Value.High > 0 {
+				out = append(out, view.WorkingStep{
+					What: fmt.Sprintf("%s, %d, %s", h.Name(pot), a.Year, n.Symbol()), Sum: addedSum(a, n), Sources: union(s.Sources, nil),
+				})
+			}
+		}
+		if total := a.Phosphate.Total; total[1].Known {
+			out = append(out, view.WorkingStep{
+				What: fmt.Sprintf("%s, up to %d, P2O5", h.Name(pot), a.Year), Sum: h.runningSum(pot, a.Phosphate), Sources: total[1].Sources,
+			})
+		}
+	}
+	return out
+}
+
+// runningSum writes out phosphate so far, at both ends where they differ, and for a litre of mix.
+func (h *History) runningSum(pot string, r Running) string {
+	end := func(i int) string {
+		return fmt.Sprintf("%s + %s = %s g", view.Exact(r.Before[i].Value.Typical), view.Exact(r.Year[i].Value.Typical), view.Exact(r.Total[i].Value.Typical))
+	}
+	sum := end(1)
+	if low := end(0); low != sum {
+		sum = low + " at the low end, " + sum + " at the high end"
+	}
+	if low, high, known := h.litres(pot); known {
+		sum += fmt.Sprintf("; / %s L = %s mg/L", view.Span(low, high), view.Span(1000*r.Total[0].Value.Typical/high, 1000*r.Total[1].Value.Typical/low))
+	}
+	return sum
+}
+
+// addedSum writes out a nutrient of a year: mass x percent for each material, at both ends where they differ.
+func addedSum(a Added, n reference.Nutrient) string {
+	low, high := endSum(a.Portions[0], n, a.Low[n]), endSum(a.Portions[1], n, a.High[n])
+	if low == high {
+		return high
+	}
+	return low + " at the low end; " + high + " at the high end"
+}
+
+func endSum(portions []dose.Portion, n reference.Nutrient, total dose.Sum[units.SomeMass]) string {
+	var parts []string
+	for _, p := range portions {
+		if f := p.Material.Content(n); f.Known && f.High > 0 {
+			parts = append(parts, fmt.Sprintf("%s g %s x %s %%", view.Exact(p.Mass.Typical), p.Material.ID, view.Exact(f.Typical)))
+		}
+	}
+	return strings.Join(parts, " + ") + " = " + view.Exact(total.Value.Typical) + " g"
+}
+
+func (h *History) harvestSteps(pot string) []view.WorkingStep {
+	var out []view.WorkingStep
+	for _, r := range h.Harvests(pot) {
+		if r.Mass.Sign() == 0 || r.Litres[1] == 0 {
+			continue
+		}
+		out = append(out, view.WorkingStep{
+			What: fmt.Sprintf("%s, %d, %s for a litre of mix", h.Name(pot), r.Year, rotation.PlantName(r.Crop)),
+			Sum:  fmt.Sprintf("%s g / %s L = %s g/L", view.Exact(r.Mass.Float()), view.Span(r.Litres[0], r.Litres[1]), view.Span(r.PerLitre[0], r.PerLitre[1])),
+		})
+	}
+	return out
+}
+
+func (h *History) originalSteps(pot string) []view.WorkingStep {
+	var out []view.WorkingStep
+	before := units.SomeShare{Low: 1, Typical: 1, High: 1}
+	for _, r := range h.Renewals(pot) {
+		step := view.WorkingStep{What: fmt.Sprintf("%s, %s, first mix left", h.Name(pot), Day(r.On))}
+		switch {
+		case whole(r.Fresh):
+			step.Sum = "all of the mix is new: 100 %"
+		case r.Known:
+			step.Sum = fmt.Sprintf("%s x (100 %% - %s) = %s", percent(before), percent(r.Fresh), percent(r.Left))
+		default:
+			continue
+		}
+		before = r.Left
+		out = append(out, step)
+	}
+	return out
+}
+
+func (h *History) restingSteps(pot string) []view.WorkingStep {
+	var out []view.WorkingStep
+	for _, r := range h.course.Resting(pot) {
+		free, ok := r.FreeIn()
+		if !ok {
+			continue
+		}
+		what := r.Name
+		if r.Crop == "" {
+			what = r.Finding.Name
+		}
+		out = append(out, view.WorkingStep{
+			What: fmt.Sprintf("%s, %s again", h.Name(pot), view.Small(what)),
+			Sum:  fmt.Sprintf("%d + %s years = %d", r.Year, view.Exact(r.Rest.Years), free), Sources: union(r.Rest.Sources, nil),
+		})
+	}
+	return out
+}
+
+// Keys returns the source keys behind the summary of some pots and their conflicts.
+func (h *History) Keys(pots []string, conflicts []facts.Conflict) []string {
+	var keys []string
+	for _, step := range h.Working(pots) {
+		keys = append(keys, step.Sources...)
+	}
+	for _, c := range conflicts {
+		keys = append(keys, c.Sources...)
+	}
+	return keys
+}

@@ -1,0 +1,20 @@
+package rotation
+
+import (
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/facts"
+)
+
+// Doubt returns a conflict as proof prints it, with both places.
+func Doubt(c facts.Conflict) diag.Diagnostic {
+	d := diag.Errorf(c.At, "too-soon", "%q comes back to %q too soon", c.Crop, c.Pot)
+	if c.Never {
+		d = diag.Errorf(c.At, "unfit-mix", "the mix of %q is not fit for %q", c.Pot, c.Crop)
+	}
+	d.Severity = diag.Doubt
+	if c.Never {
+		return d.Hint("replace all of the mix, or choose another pot").Also(c.Before, "what was found in %d is here", c.LastYear)
+	}
+	return d.Hint("wait until %d, choose another family, or replace all of the mix", c.Year+c.Wait).
+		Also(c.Before, "what stood there until %d is here", c.LastYear)
+}

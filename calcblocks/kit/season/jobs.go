@@ -1,0 +1,181 @@
+package season
+
+import (
+	"fmt"
+	"time"
+)
+
+// hardenOff puts seedlings outside by day in the week before planting out.
+func (m *maker) hardenOff() {
+	if m.indoors == nil || m.plant == nil {
+		return
+	}
+	f := m.lib.Must("season", "harden_off")
+	j := &Job{
+		Name: "harden off", Text: "Harden off " + m.name, Gate: fmt.Sprintf("%.0f days or more", f.Low), Sources: f.Source,
+		From: m.plant.From.AddDate(0, 0, -rounded(f.Low)), To: m.plant.From.AddDate(0, 0, -1),
+	}
+	j.Sum = fmt.Sprintf("planting out %s %s = %s, to the day before", m.day(m.plant.From), apart(-f.Low), m.day(j.From))
+	m.add(j)
+}
+
+// renew dates the renewal of the mix: two to four weeks before the pot is used, longer when what is mixed in
+// must wait longer (season.md, section 1.6; the wait is the recipe's own).
+func (m *maker) renew() {
+	use, wait := m.use()
+	if use == nil {
+		return
+	}
+	before, warmth := m.lib.Must("season", "renewal", "before"), m.lib.Must("season", "renewal", "warmth")
+	j := m.window("first use", use.From, -7*before.High, -7*before.Low, before.Source)
+	if late := use.From.AddDate(0, 0, -rounded(7*wait)); wait > before.Low {
+		weeks := before.High - before.Low
+		j = m.window("first use", use.From, -7*(wait+weeks), -7*wait, before.Source)
+		j.To = late
+		j.Sum += fmt.Sprintf(" (what is mixed in waits %s)", weeksOf(wait, wait))
+	}
+	j = m.own("renew", j, m.first(), m.sow)
+	j.Name, j.Text, j.InPot = "renew", "Renew the mix for "+m.name, true
+	j.Gate = fmt.Sprintf("moist and at %s or more", Degrees(warmth.Typical))
+	j.Sources = append(j.Sources, warmth.Source...)
+	m.add(j)
+}
+
+// use is the earliest use of the pot, and the weeks that what is mixed in must wait before it.
+func (m *maker) use() (*Job, float64) {
+	due := func(j *Job, wait float64) time.Time { return j.From.AddDate(0, 0, -rounded(7*wait)) }
+	switch {
+	case m.sow == nil:
+		return m.plant, m.o.Wait.Plant
+	case m.plant == nil || due(m.sow, m.o.Wait.Sow).Before(due(m.plant, m.o.Wait.Plant)):
+		return m.sow, m.o.Wait.Sow
+	}
+	return m.plant, m.o.Wait.Plant
+}
+
+// feed dates the first liquid feed and the first top-dressing. A crop that is harvested before has none, and
+// no top-dressing falls within the last weeks before the last harvest (season.md, section 1.6).
+func (m *maker) feed() {
+	base := m.first()
+	if base == nil {
+		return
+	}
+	first, again := m.lib.Must("season", "feeding", "first_liquid"), m.lib.Must("season", "feeding", "again_liquid")
+	dry, stop := m.lib.Must("season", "feeding", "again_dry"), m.lib.Must("season", "feeding", "last_nitrogen")
+	what := "planting out"
+	if m.plant == nil {
+		first, what = m.lib.Must("season", "feeding", "first_nitrogen"), "sowing"
+	}
+	feed := m.own("feed", m.after(what, base, first.Low, first.High, first.Source), m.first(), m.sow)
+	feed.Name, feed.InPot = "feed", true
+	feed.Text = "Feed " + m.name + " for the first time, at half strength"
+	feed.Gate = fmt.Sprintf("then every %s, unless a slow feed is in the mix", weeksOf(again.Low, again.High))
+	feed.Sources = append(feed.Sources, again.Source...)
+	ripe, last := m.ripe()
+	if _, own := m.o.Own["feed"]; own || ripe.IsZero() || feed.From.Before(ripe) {
+		m.add(feed)
+	}
+	top := m.after(what, base, dry.Low, dry.High, dry.Source)
+	end := last.AddDate(0, 0, -rounded(7*stop.Typical))
+	_, own := m.o.Own["top-dress"]
+	if !own && (m.crop.Feeder == "light" || !last.IsZero() && end.Before(top.From)) {
+		return
+	}
+	if !own && !last.IsZero() && end.Before(top.To) {
+		top.To = end
+		top.Sum += fmt.Sprintf("; not after %s, %.0f weeks before the last harvest", m.day(end), stop.Typical)
+	}
+	top = m.own("top-dress", top, m.first(), m.sow)
+	top.Name, top.InPot = "top-dress", true
+	top.Text = "Top-dress " + m.name
+	top.Gate = fmt.Sprintf("again every %s, not in the last %.0f weeks before the last harvest", weeksOf(dry.Low, dry.High), stop.Typical)
+	top.Sources = append(top.Sources, stop.Source...)
+	m.add(top)
+}
+
+// after is a window that opens so many weeks after another opens and shuts so many after it shuts.
+func (m *maker) after(what string, base *Job, low, high float64, sources []string) *Job {
+	j := &Job{From: base.From.AddDate(0, 0, rounded(7*low)), To: base.To.AddDate(0, 0, rounded(7*high)), Sources: append([]string(nil), sources...)}
+	j.Sum = fmt.Sprintf("%s %s %s = %s; %s %s = %s", what, m.day(base.From), apart(7*low), m.day(j.From), m.day(base.To), apart(7*high), m.day(j.To))
+	return j
+}
+
+// counted is the window that days to maturity count from, and what it is.
+func (m *maker) counted() (*Job, string) {
+	switch {
+	case m.crop.DaysFrom == "seed" && m.sow != nil:
+		return m.sow, "sowing"
+	case m.crop.DaysFrom == "seed" && m.indoors != nil:
+		return m.indoors, "sowing indoors"
+	case m.plant != nil:
+		return m.plant, "planting out"
+	}
+	return m.sow, "sowing"
+}
+
+// ripe returns the first day and the last of the first harvest; zero when they are not known.
+func (m *maker) ripe() (first, last time.Time) {
+	base, _ := m.counted()
+	if f := m.crop.DaysToMaturity; f.Known && base != nil {
+		return base.From.AddDate(0, 0, rounded(f.Low)), base.To.AddDate(0, 0, rounded(f.High))
+	}
+	return first, last
+}
+
+// harvest dates the first harvest, and the last start that ripens two weeks before the first autumn frost
+// (season.md, section 1.2: autumn frost - days to maturity - 14).
+func (m *maker) harvest() {
+	first, last := m.ripe()
+	if first.IsZero() {
+		return
+	}
+	base, what := m.counted()
+	f := m.crop.DaysToMaturity
+	if !m.Autumn.IsZero() {
+		m.lastStart(base, what)
+	}
+	j := &Job{Name: "harvest", Text: "Harvest " + m.name + ", the first of it", From: first, To: last, Sources: f.Source, InPot: true}
+	j.Sum = fmt.Sprintf("%s %s + %.0f days = %s; %s + %.0f days = %s", what, m.day(base.From), f.Low, m.day(first), m.day(base.To), f.High, m.day(last))
+	if f.OpenHigh {
+		j.Text += ", or later"
+	}
+	if m.crop.DaysFrom == "" {
+		j.Sum += "; the source does not say from when the days count"
+	}
+	m.add(j)
+}
+
+// lastStart dates the last sowing, or the last planting where the days count from it: slow kinds at its
+// beginning, quick ones at its end.
+func (m *maker) lastStart(base *Job, what string) {
+	f, margin := m.crop.DaysToMaturity, m.lib.Must("season", "last_sowing_margin")
+	back := func(days float64) time.Time { return m.Autumn.AddDate(0, 0, -rounded(days+margin.Typical)) }
+	slow, quick := back(f.High), back(f.Low)
+	sum := func(days float64, t time.Time) string {
+		return fmt.Sprintf("first frost %s - %.0f - %.0f days = %s", m.day(m.Autumn), days, margin.Typical, m.day(t))
+	}
+	keys := append(append([]string(nil), f.Source...), margin.Source...)
+	switch {
+	case quick.Before(base.From):
+		m.out.Short, m.out.Sources = fmt.Sprintf("Even a quick kind of %s would have to be started by %s to ripen two weeks before the average first frost, and it is started here from %s.", m.name, m.day(quick), m.day(base.From)), keys
+		return
+	case slow.Before(base.From):
+		m.out.Short, m.out.Sources = fmt.Sprintf("Choose a quick kind of %s: a slow one would have to be started by %s, and it is started here from %s.", m.name, m.day(slow), m.day(base.From)), keys
+	}
+	word := "sowing"
+	if what == "planting out" {
+		word = "planting"
+	}
+	j := &Job{
+		Name: "last sowing", Text: fmt.Sprintf("Last %s of %s", word, m.name), Gate: "slow kinds first, quick ones by the end", Sources: keys,
+		From: later(slow, base.From), To: quick, Sum: sum(f.High, slow) + "; " + sum(f.Low, quick),
+	}
+	m.add(j)
+}
+
+func later(a, b time.Time) time.Time {
+	if a.Before(b) {
+		return b
+	}
+	return a
+}

@@ -1,0 +1,134 @@
+package supply
+
+import (
+	"math"
+
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/units"
+)
+
+// First-order release: the part of a pool that is out after t weeks is 1 - exp(-k t), k per week.
+func released(k, weeks float64) float64 { return -math.Expm1(-k * weeks) }
+
+// HalfLife returns the time in which half of a pool is out: ln 2 / k.
+func HalfLife(k float64) float64 { return math.Ln2 / k }
+
+// Released returns the part of a pool that is out after a time: 1 - exp(-k t). k and t are of one unit of time.
+func Released(k, t float64) float64 { return released(k, t) }
+
+// Meal returns the share of the organic nitrogen of a meal of 11 to 16 % N that is out after so many weeks
+// at so many C: A (1 - exp(-k t)), A and k linear between 10 and 25 C (judging.yaml, release_model, derived
+// from the bounds of hartz-johnstone-2006). Above 25 C that of 25 C is taken; below 10 C the pace halves with
+// each 10 C, and below 4 C nothing is released (rb209-6).
+func Meal(lib *reference.Library, celsius, weeks float64) float64 {
+	row := func(key string) float64 { return between(lib, key, celsius) }
+	return row("A") * released(row("k_per_week")*cold(lib, celsius), weeks)
+}
+
+var meals = []string{"release_model", "meals"}
+
+// between interpolates a figure of the meals between the two temperatures of the tests.
+func between(lib *reference.Library, key string, celsius float64) float64 {
+	at := func(row, key string) float64 { return lib.Number("judging", meals[0], meals[1], "rows", row, key) }
+	cool, warm := at("0", "temp_c"), at("1", "temp_c")
+	part := (min(max(celsius, cool), warm) - cool) / (warm - cool)
+	return at("0", key) + part*(at("1", key)-at("0", key))
+}
+
+// cold returns the factor on a pace below the coolest test: Q10 2, and nil below 4 C.
+func cold(lib *reference.Library, celsius float64) float64 {
+	below := func(key string) float64 { return lib.Number("judging", meals[0], meals[1], "below_10_c", key) }
+	coolest := lib.Number("judging", meals[0], meals[1], "rows", "0", "temp_c")
+	switch {
+	case celsius < below("nil_below_c"):
+		return 0
+	case celsius < coolest:
+		return math.Pow(below("q10"), (celsius-coolest)/10)
+	}
+	return 1
+}
+
+// pace is the rate constant of a material that has no weekly figures, per week: k low, typical, high.
+type pace struct {
+	k       [3]float64
+	warmest [3]float64 // k at the same temperature but not below the coolest test: what a full season has
+	road    string
+	sources []string
+}
+
+// residue is the pace of meals and residues: the share of 28 days in that of the season (gale-2006) is out
+// after 4 to 6 weeks (pnw636), and it hardly feels temperature (the Q10 of the meals).
+func residue(lib *reference.Library, celsius float64) pace {
+	beyond := func(key string) reference.Figure {
+		return lib.Must("judging", "pan_rules", "by_n_percent", "beyond", key)
+	}
+	mostly := -math.Log1p(-beyond("share_28_days").Typical / beyond("share_season").Typical)
+	warmth := between(lib, "k_per_week", celsius) / between(lib, "k_per_week", Celsius)
+	p := pace{road: "toward its season figure by first order, derived"}
+	for i, weeks := range [3]float64{6, 5, 4} {
+		p.warmest[i] = mostly / weeks * warmth
+		p.k[i] = p.warmest[i] * cold(lib, celsius)
+	}
+	p.sources = append(append(p.sources, beyond("share_28_days").Source...), lib.Must("judging", "pan_rules", "by_n_percent", "points", "0", "share").Source...)
+	return p
+}
+
+// slow is the pace of composts: k of soils at 35, 25 and 15 C (queensland-n), between them by the factor
+// that leads from one to the next, beyond them by the Q10 of 1.8.
+func slow(lib *reference.Library, celsius float64) pace {
+	k := SlowPace(lib, celsius)
+	full := SlowPace(lib, max(celsius, lib.Number("judging", meals[0], meals[1], "rows", "0", "temp_c")))
+	return pace{
+		k: [3]float64{k, k, k}, warmest: [3]float64{full, full, full},
+		road: "toward its season figure by first order at the pace of composts, derived", sources: slowPool(lib, "k at 35, 25, 15 C, per week", "values", "0").Source,
+	}
+}
+
+func slowPool(lib *reference.Library, path ...string) reference.Figure {
+	return lib.Must("judging", append([]string{"release_model", "slow_pool"}, path...)...)
+}
+
+// SlowPace returns the rate constant of compost and old mix at a temperature, per week (queensland-n); nil
+// below 4 C (rb209-6).
+func SlowPace(lib *reference.Library, celsius float64) float64 {
+	value := func(i string) float64 {
+		return slowPool(lib, "k at 35, 25, 15 C, per week", "values", i).Typical
+	}
+	q10 := slowPool(lib, "Q10 between the tabulated values", "pick").Typical
+	switch k35, k25, k15 := value("0"), value("1"), value("2"); {
+	case celsius < lib.Number("judging", meals[0], meals[1], "below_10_c", "nil_below_c"):
+		return 0
+	case celsius > 35:
+		return k35 * math.Pow(q10, (celsius-35)/10)
+	case celsius > 25:
+		return k25 * math.Pow(k35/k25, (celsius-25)/10)
+	case celsius > 15:
+		return k15 * math.Pow(k25/k15, (celsius-15)/10)
+	default:
+		return k15 * math.Pow(q10, (celsius-15)/10)
+	}
+}
+
+// out returns the part of the season's release that is out by a week, at the three paces.
+func (p pace) out(weeks float64) [3]float64 {
+	var parts [3]float64
+	for i, k := range p.k {
+		parts[i] = min(released(k, min(weeks, SeasonWeeks))/released(p.warmest[i], SeasonWeeks), 1)
+	}
+	return parts
+}
+
+// toward returns a season's share as far as a pace has brought it. A negative end is a tie-up: it is deepest
+// at the fast pace.
+func (p pace) toward(season units.SomeShare, weeks float64) units.SomeShare {
+	out := p.out(weeks)
+	low := season.Low * out[0]
+	if season.Low < 0 {
+		low = season.Low * out[2]
+	}
+	high := season.High * out[2]
+	if season.High < 0 {
+		high = season.High * out[0]
+	}
+	return units.SomeShare{Low: low, Typical: season.Typical * out[1], High: high}
+}

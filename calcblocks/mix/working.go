@@ -1,0 +1,178 @@
+package mix
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+
+	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/view"
+)
+
+var x = view.Exact
+
+func (c *computation) working() []view.WorkingStep {
+	var steps []view.WorkingStep
+	blending, packing := c.pass.Ref.Must("volumes", "blending", "ratio"), c.pass.Ref.Must("volumes", "packing", "ratio")
+	ratioSources := packing.Source
+	if len(c.parts) > 1 {
+		ratioSources = append(append([]string(nil), blending.Source...), packing.Source...)
+	}
+	total := new(big.Rat)
+	for _, p := range c.parts {
+		total.Add(total, p.parts)
+	}
+	for _, p := range c.parts {
+		steps = append(steps,
+			view.WorkingStep{What: p.says() + ", litres in the pots", Sum: fmt.Sprintf("%s / %s x %s L = %s L", ratText(p.parts), ratText(total), x(c.litres), x(p.firmed))},
+			view.WorkingStep{What: p.says() + ", loose", Sum: fmt.Sprintf("%s L / (%s x %s) = %s L (%s)", x(p.firmed), x(c.blend.Typical), x(c.pack.Typical), x(p.loose.Typical/1000), view.Span(p.loose.Low/1000, p.loose.High/1000)), Sources: ratioSources},
+			c.dryStep(p),
+		)
+	}
+	steps = append(steps, c.balanceStep())
+	for _, p := range c.additions() {
+		steps = append(steps, c.additionSteps(p)...)
+	}
+	steps = append(steps, c.weightSteps()...)
+	steps = append(steps, c.phStep())
+	steps = append(steps, c.nutrientSteps()...)
+	return append(steps, c.costStep())
+}
+
+func ratText(r *big.Rat) string {
+	f, _ := r.Float64()
+	return x(f)
+}
+
+func (c *computation) dryStep(p laid) view.WorkingStep {
+	_, how, sources := c.dryOf(p)
+	return view.WorkingStep{What: p.says() + ", dry", Sum: fmt.Sprintf("%s = %s kg (%s)", how, x(p.dry.Typical/1000), view.Span(p.dry.Low/1000, p.dry.High/1000)), Sources: sources}
+}
+
+// balanceStep closes the balance of volume: what goes in loose, less blending and firming, is what was asked.
+func (c *computation) balanceStep() view.WorkingStep {
+	loose := 0.0
+	for _, p := range c.parts {
+		loose += p.loose.Typical / 1000
+	}
+	return view.WorkingStep{What: "balance", Sum: fmt.Sprintf("%s L loose x %s x %s = %s L in the pots", x(loose), x(c.blend.Typical), x(c.pack.Typical), x(loose*c.blend.Typical*c.pack.Typical))}
+}
+
+func (c *computation) additionSteps(p portion) []view.WorkingStep {
+	var steps []view.WorkingStep
+	for i, e := range p.ends {
+		if i == 0 && !p.amount.Range {
+			continue
+		}
+		if p.weighed() {
+			steps = append(steps, view.WorkingStep{What: p.material.Name + ", weighed", Sum: x(e.mass.Typical) + " g"})
+			continue
+		}
+		d := p.material.Density()
+		steps = append(steps, view.WorkingStep{
+			What: p.material.Name + ", grams", Sources: d.Source,
+			Sum: fmt.Sprintf("%s mL asked; %s = %s mL x %s g/mL = %s g", x(e.wanted.Float()), e.measures[c.pass.Garden.Handbook.Main].Text, x(e.fill.Typical), x(d.Typical), x(e.mass.Typical)),
+		})
+	}
+	return steps
+}
+
+func (c *computation) weightSteps() []view.WorkingStep {
+	steps := []view.WorkingStep{{What: "dry, all together", Sum: fmt.Sprintf("%s kg (%s)", x(c.dry.Typical/1000), view.Span(c.dry.Low/1000, c.dry.High/1000))}}
+	if c.pores == nil {
+		density, sources := c.usualWatered()
+		return append(steps, view.WorkingStep{What: "watered", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", x(c.litres), x(density.Typical), x(c.watered.Typical/1000)), Sources: sources})
+	}
+	var air, water []string
+	for _, p := range c.parts {
+		a, w := c.poresOf(p)
+		air, water = append(air, x(p.share)+" x "+x(a)), append(water, x(p.share)+" x "+x(w))
+	}
+	return append(
+		steps,
+		view.WorkingStep{What: "air", Sum: strings.Join(air, " + ") + " = " + x(c.pores.air.Typical) + " %", Sources: c.pores.sources},
+		view.WorkingStep{What: "water held", Sum: strings.Join(water, " + ") + " = " + x(c.pores.water.Typical) + " %", Sources: c.pores.sources},
+		view.WorkingStep{What: "pores in all", Sum: fmt.Sprintf("%s + %s = %s %%", x(c.pores.air.Typical), x(c.pores.water.Typical), x(TotalPorosity(c.pores.air.Typical, c.pores.water.Typical)))},
+		view.WorkingStep{What: "watered", Sum: fmt.Sprintf("%s kg + %s %% of %s L x 1 kg/L = %s kg", x(c.dry.Typical/1000), x(c.pores.water.Typical), x(c.litres), x(c.watered.Typical/1000))},
+	)
+}
+
+// poresOf returns the typical percent of air and water that a part counts with.
+func (c *computation) poresOf(p laid) (air, water float64) {
+	if p.component != nil {
+		if a, w := p.component.pores(c.pass.Ref); a.Known {
+			return a.Typical, w.Typical
+		}
+	}
+	at := func(key string) float64 {
+		return c.pass.Ref.Number("volumes", "mix_components", "target_percent_after_drainage", key)
+	}
+	return at("air"), at("container_capacity")
+}
+
+func (c *computation) phStep() view.WorkingStep {
+	a := c.acidity
+	sources := append([]string(nil), a.grid.Sources...)
+	var terms []string
+	for _, p := range c.lime {
+		value := p.material.LimeValue()
+		sources = append(sources, value.Source...)
+		terms = append(terms, fmt.Sprintf("%s g x %s %% / %s L", x((p.ends[0].mass.Typical+p.ends[1].mass.Typical)/2), x(value.Typical), x(c.litres)))
+	}
+	if len(terms) == 0 {
+		terms = []string{"no lime"}
+	}
+	sum := fmt.Sprintf("%s = %s g/L of pure limestone, %s %% compost: ", strings.Join(terms, " + "), x(a.lime.Typical), x(a.compost))
+	if !a.known {
+		return view.WorkingStep{What: "starting pH", Sum: sum + "not estimated, " + a.why, Sources: sources}
+	}
+	return view.WorkingStep{What: "starting pH", Sum: sum + fmt.Sprintf("between the corners of the grid %.2f (%.2f to %.2f)", a.ph.Typical, a.ph.Low, a.ph.High), Sources: sources}
+}
+
+func (c *computation) nutrientSteps() []view.WorkingStep {
+	var steps []view.WorkingStep
+	for _, n := range reference.Nutrients {
+		_, total := c.added(n)
+		var terms, sources []string
+		for _, p := range c.held[1] {
+			one := dose.Nutrient([]dose.Portion{p}, n)
+			if one.Known && one.Value.Typical != 0 {
+				f := p.Material.Content(n)
+				terms = append(terms, fmt.Sprintf("%s g x %s %%", x(p.Mass.Typical), x(f.Typical)))
+				sources = append(sources, f.Source...)
+			}
+		}
+		switch {
+		case !total.Known:
+			steps = append(steps, view.WorkingStep{What: n.Name(), Sum: "not known"})
+			continue
+		case len(terms) == 0:
+			terms = []string{"0"}
+		}
+		sum := fmt.Sprintf("%s = %s g; / %s L = %s mg per litre", strings.Join(terms, " + "), x(total.Value.Typical), x(c.litres), x(1000*total.Value.Typical/c.litres))
+		if c.low.Mass != c.high.Mass {
+			sum = "high end: " + sum
+		}
+		steps = append(steps, view.WorkingStep{What: n.Name(), Sum: sum, Sources: sources})
+	}
+	return steps
+}
+
+func (c *computation) costStep() view.WorkingStep {
+	_, high, missing := c.cost()
+	var terms []string
+	for _, p := range c.held[1] {
+		if price, ok := p.Material.Price(p.Mass); ok {
+			terms = append(terms, fmt.Sprintf("%.2f", price.Typical/100))
+		}
+	}
+	if !high.Known {
+		return view.WorkingStep{What: "cost", Sum: "no price known"}
+	}
+	sum := fmt.Sprintf("%s = %.2f %s at the cheapest pack", strings.Join(terms, " + "), high.Value.Typical/100, c.pass.Garden.Handbook.Currency)
+	if len(missing) > 0 {
+		sum += "; no price for " + strings.Join(missing, ", ")
+	}
+	return view.WorkingStep{What: "cost", Sum: sum}
+}

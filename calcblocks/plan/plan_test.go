@@ -1,0 +1,15 @@
+package plan_test
+
+import (
+	"testing"
+
+	"trug/calcblocks/diary"
+	"trug/calcblocks/kit/block"
+	"trug/calcblocks/kit/blocktest"
+	"trug/calcblocks/plan"
+	"trug/calcblocks/recipe"
+)
+
+var others = []block.Kind{recipe.Kind, diary.Kind}
+
+func TestCases(t *testing.T) { blocktest.Run(t, plan.Kind, others...) }

@@ -1,0 +1,123 @@
+package recipe
+
+import (
+	"fmt"
+
+	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/need"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/supply"
+	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/view"
+)
+
+// needView arranges what a combination brings against what the crop needs, and what the mix gives by when.
+func (c *computation) needView(s *scaled, out combo) []view.Part {
+	parts := []view.Part{c.nitrogenView(out.supplied)}
+	if bars := c.bars(s, out.supplied); len(bars.Rows) > 0 {
+		parts = append(parts, bars)
+	}
+	return append(parts, view.Paragraph{Text: c.needText(s, out.supplied)})
+}
+
+func (c *computation) nitrogenView(out supplied) view.Figures {
+	f := view.Figures{Title: "Nitrogen that the crop can take up"}
+	for _, at := range supply.Times {
+		low, high := out.nitrogen[at][0], out.nitrogen[at][1]
+		f.Rows = append(f.Rows, view.Figure{Label: timeText(at), Value: gramsText(low, high), Note: rangeText(low, high)})
+	}
+	return f
+}
+
+func timeText(at supply.When) string {
+	return map[supply.When]string{supply.Week2: "After 2 weeks", supply.Week8: "After 8 weeks", supply.Season: "Over the season"}[at]
+}
+
+func gramsText(low, high dose.Sum[units.SomeMass]) string {
+	if !high.Known {
+		return "not known"
+	}
+	return "about " + view.Span(low.Value.Typical, high.Value.Typical) + " g"
+}
+
+// rangeText names the range by the figures, and what lacks one.
+func rangeText(low, high dose.Sum[units.SomeMass]) string {
+	if !high.Known {
+		return without(high.Missing)
+	}
+	text := view.Span(min(low.Value.Low, high.Value.Low), max(low.Value.High, high.Value.High)) + " g by the figures' ranges"
+	if more := without(high.Missing); more != "" {
+		text += ", " + more
+	}
+	return text
+}
+
+// bars compares the need in the container with what the amendments make available over the season.
+func (c *computation) bars(s *scaled, out supplied) view.Bars {
+	b := view.Bars{Title: "What they give against what the crop needs", Unit: "g available over the season"}
+	for _, n := range need.Nutrients {
+		g, known := c.needIn(s, n)
+		if !known {
+			continue
+		}
+		sum := out.season[n]
+		row := view.Bar{Label: n.Symbol(), Need: &view.Band{Low: g[0].Low, High: g[1].High}}
+		if sum[1].Known {
+			row.Low, row.High = max(min(sum[0].Value.Low, sum[1].Value.Low), 0), max(sum[0].Value.High, sum[1].Value.High, 0)
+		}
+		row.Text = c.barText(s, n, sum[1])
+		b.Rows = append(b.Rows, row)
+	}
+	return b
+}
+
+// barText says what else there is: a figure that lacks, and what the compost adds.
+func (c *computation) barText(s *scaled, n reference.Nutrient, sum dose.Sum[units.SomeMass]) string {
+	switch {
+	case !sum.Known:
+		return "not known"
+	case len(sum.Missing) > 0:
+		return without(sum.Missing)
+	case s.compost == nil:
+		return ""
+	}
+	extra := s.compost.supplied.season[n]
+	if !extra[1].Known {
+		return ""
+	}
+	return "compost adds " + view.Span(extra[0].Value.Typical, extra[1].Value.Typical)
+}
+
+// needText says how the need was found, or what to add to the recipe for one.
+func (c *computation) needText(s *scaled, out supplied) string {
+	if c.wanted == nil {
+		return "Add \"crop\", \"plants\" and, if you like, \"yield\" (a plant) to the recipe to see how much of the crop's need this meets."
+	}
+	name := view.Small(c.cropOK.Name)
+	if c.plants == 0 {
+		text := fmt.Sprintf("Add \"plants\" to the recipe to see how much of the need of %s this meets.", name)
+		if c.wanted.byRate {
+			text += fmt.Sprintf(" Until then nitrogen is judged by its class: a %s feeder has %s g per litre over a season.", c.wanted.class.Name, view.Span(c.wanted.class.Low, c.wanted.class.High))
+		}
+		return text
+	}
+	text := fmt.Sprintf("The need is for %s with %s in %s L: what the plants take up, and more, since they catch about %s %% of what becomes available.",
+		name, plants(c.plants), view.Number(c.mix.Float()/1000), view.Number(100*need.Recovery(c.pass.Ref).Typical))
+	if c.wanted.rated {
+		text += c.classText(s, out)
+	}
+	if s.compost != nil {
+		text += " The compost is counted apart."
+	}
+	return text + " Old mix is not counted: only a test tells what it still holds."
+}
+
+// classText compares the available nitrogen per litre with the crop's class.
+func (c *computation) classText(s *scaled, out supplied) string {
+	sum := out.nitrogen[supply.Season]
+	if !sum[1].Known {
+		return ""
+	}
+	return fmt.Sprintf(" By its class, a %s feeder has %s g of nitrogen per litre over a season; this gives %s.",
+		c.wanted.class.Name, view.Span(c.wanted.class.Low, c.wanted.class.High), view.Span(sum[0].Value.Typical/s.litres[0], sum[1].Value.Typical/s.litres[1]))
+}

@@ -1,0 +1,138 @@
+package recipe
+
+import (
+	"fmt"
+
+	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/need"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/supply"
+	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/view"
+)
+
+// A course is the nitrogen of one combination over the weeks, g per litre of the recipe's own mix.
+type course struct {
+	with     []string
+	weeks    []int
+	released []([2]dose.Sum[units.SomeMass]) // by the amendments, at the author's low and high end
+	drawn    []units.SomeMass                // by the crop; nil without a need
+}
+
+// courses returns the season of every combination, the reader's pick first.
+func (c *computation) courses() []course {
+	var out []course
+	mix := c.mix.Float() / 1000
+	for _, picks := range c.combinations() {
+		one := course{weeks: c.weeks()}
+		var parts [2][]dose.Portion
+		for i, r := range c.rows {
+			p := c.portion(r.materials[picks[i]], r.amounts[picks[i]], [2]float64{mix, mix})
+			if r.choice != "" {
+				one.with = append(one.with, p.material.ID)
+			}
+			for e := range 2 {
+				parts[e] = append(parts[e], dose.Portion{Material: p.material, Mass: p.ends[e].mass})
+			}
+		}
+		one.fill(c, parts, mix)
+		out = append(out, one)
+	}
+	return out
+}
+
+func (o *course) fill(c *computation, parts [2][]dose.Portion, mix float64) {
+	last := o.weeks[len(o.weeks)-1]
+	low := dose.Released(c.pass.Ref, parts[0], supply.Celsius, last)
+	high := dose.Released(c.pass.Ref, parts[1], supply.Celsius, last)
+	wanted := c.wanted.band(reference.N)
+	for _, w := range o.weeks {
+		o.released = append(o.released, [2]dose.Sum[units.SomeMass]{scaleSum(low[w], 1/mix), scaleSum(high[w], 1/mix)})
+		if wanted.Known {
+			o.drawn = append(o.drawn, wanted.Need.Scale(need.Drawn(float64(w)/float64(last))/mix))
+		}
+	}
+}
+
+// weeks are those that the chart shows: each at first, when most is released, then every second.
+func (c *computation) weeks() []int {
+	last := need.Weeks(c.cropOK, supply.SeasonWeeks)
+	var out []int
+	for w := 0; w <= last; w++ {
+		if w <= 4 || w%2 == 0 || w == last {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// weeksTree is the season of the picked combination, g of nitrogen per litre of mix.
+func (c *computation) weeksTree() data.Value {
+	all := c.courses()
+	if len(all) == 0 {
+		return data.Null{}
+	}
+	out := data.List{}
+	for i, w := range all[0].weeks {
+		drawn := data.Value(data.Null{})
+		if all[0].drawn != nil {
+			drawn = data.Pair(all[0].drawn[i].Low, all[0].drawn[i].High)
+		}
+		out = append(out, data.Object{
+			{Key: "week", Value: data.Number(w)},
+			{Key: "released", Value: spanTree(all[0].released[i][0], all[0].released[i][1])},
+			{Key: "drawn", Value: drawn},
+		})
+	}
+	return out
+}
+
+// seasonView is the release against the demand, one chart for each combination of picks. It is in g per litre,
+// so that it holds for every size.
+func (c *computation) seasonView() []view.Part {
+	var out view.Variants
+	for i, one := range c.courses() {
+		if !one.tells() {
+			continue
+		}
+		out.Items = append(out.Items, view.Variant{With: one.with, Default: i == 0, Label: withText(c, one.with), Parts: []view.Part{one.chart()}})
+	}
+	if len(out.Items) == 0 {
+		return nil
+	}
+	return []view.Part{out, view.Paragraph{Text: c.seasonText()}}
+}
+
+// tells says whether anything is known of its release.
+func (o course) tells() bool {
+	last := o.released[len(o.released)-1][1]
+	return last.Known && last.Value != units.SomeMass{}
+}
+
+func (o course) chart() view.Chart {
+	out := view.Chart{Title: "Nitrogen over the season", Unit: "g per litre of mix", Across: "week"}
+	released := view.Line{Label: "released by the amendments"}
+	drawn := view.Line{Label: "drawn by the crop"}
+	for i, w := range o.weeks {
+		out.At = append(out.At, float64(w))
+		low, high := o.released[i][0].Value, o.released[i][1].Value
+		released.Points = append(released.Points, view.Point{Low: min(low.Low, high.Low), Typical: (low.Typical + high.Typical) / 2, High: max(low.High, high.High)})
+		if o.drawn != nil {
+			drawn.Points = append(drawn.Points, view.Point{Low: o.drawn[i].Low, Typical: o.drawn[i].Typical, High: o.drawn[i].High})
+		}
+	}
+	out.Lines = []view.Line{released}
+	if o.drawn != nil {
+		out.Lines = append(out.Lines, drawn)
+	}
+	return out
+}
+
+func (c *computation) seasonText() string {
+	text := fmt.Sprintf("Release is worked out for a mix of about %s °C, from the day it is mixed in; in a cold spring it is slower. Compost and old mix are not in it: what old mix still holds only a test can tell.", view.Number(supply.Celsius))
+	if c.wanted.band(reference.N).Known {
+		text += " The crop's line is a simple S from planting to the end of its season (derived), not a measured one. Where it climbs above the release, feed or top-dress."
+	}
+	return text
+}

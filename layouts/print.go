@@ -1,0 +1,72 @@
+package layouts
+
+import (
+	"encoding/json"
+	"html/template"
+)
+
+// CardPage is a recipe on one printed page.
+type CardPage struct {
+	Title, For     string
+	Sizes          []CardSize
+	Rows           []CardRow
+	Mind           []string // what each size raises, "" for nothing; nil when none does
+	Steps          []string
+	Cautions       []CardCaution
+	Code           *Code // nil without an address
+	Address, Stamp string
+}
+
+// CardSize heads a column.
+type CardSize struct{ Name, Litres string }
+
+// CardRow is one amendment; Choice names the choice that it belongs to, First marks the first option.
+type CardRow struct {
+	Name, Choice string
+	First        bool
+	Cells        []CardCell
+}
+
+// CardCell is what goes into one size: what leads, and what stands beside it.
+type CardCell struct{ Measure, Grams string }
+
+// CardCaution is a caution in one line.
+type CardCaution struct{ Word, Text string }
+
+// Code is a QR code: Side in modules, with its white border, and the path of the dark ones.
+type Code struct {
+	Side          int
+	Path, Address string
+}
+
+// LabelsPage is a sheet of pot labels.
+type LabelsPage struct{ Labels []Label }
+
+// Label is one pot's. Season and Amounts are empty where no plan names the pot.
+type Label struct {
+	Name, Place, Litres, Href string
+	Season                    string
+	Amounts                   []LabelAmount
+	Code                      *Code
+}
+
+// LabelAmount is one line of a label.
+type LabelAmount struct{ Measure, Name string }
+
+// Stamps is what a recipe's page knows of stamps: that of its numbers now, and those of earlier records.
+type Stamps struct {
+	Now string             `json:"now"`
+	Was map[string]Stamped `json:"was"`
+}
+
+// Stamped is an earlier record: its day, and what has become different since.
+type Stamped struct {
+	On      string   `json:"on"`
+	Changes []string `json:"changes"`
+}
+
+// JSON writes the stamps for the script. The library escapes what could end the element.
+func (s Stamps) JSON() (template.JS, error) {
+	text, err := json.Marshal(s)
+	return template.JS(text), err
+}
