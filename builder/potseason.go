@@ -7,6 +7,7 @@ import (
 
 	"trug/builder/site"
 	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/history"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
 )
@@ -35,7 +36,7 @@ func (s *rendering) potSeason(pot string, at site.Address, body *layouts.PotPage
 		}
 		body.Season = html
 	}
-	mine := slices.DeleteFunc(s.jobs(), func(j facts.Job) bool { return j.Pot != pot })
+	mine := slices.DeleteFunc(slices.Clone(s.jobs()), func(j facts.Job) bool { return j.Pot != pot })
 	body.Next = s.seasonList(at, mine, false)
 	return nil
 }
@@ -48,7 +49,12 @@ func (s *rendering) planHead(p facts.Planting, at site.Address) view.More {
 	return view.More{}
 }
 
-// potHistory shows what the diary says of a pot.
+// potHistory shows what the diaries say of a pot.
 func (s *rendering) potHistory(pot string, at site.Address) (template.HTML, error) {
-	return "", nil
+	if s.past == nil {
+		s.past = history.Of(s.Ref, s.Garden, s.toldInAll())
+	}
+	return s.look.Parts(view.Doc{Parts: s.past.PotParts(pot)}, layouts.Context{
+		Root: at.Root(), BlockID: "diary-" + pot, Heading: 3, Main: string(s.Garden.Handbook.Main), How: at.To(site.How("diary")),
+	})
 }

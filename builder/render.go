@@ -13,6 +13,8 @@ import (
 	"trug/builder/publish"
 	"trug/builder/site"
 	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/history"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
 )
@@ -25,6 +27,8 @@ type rendering struct {
 	usedIn  map[string][]site.Address // by recipe id: notes that link to it or hold it
 	pages   []sitePage                // as they are written
 	changes []Change                  // of the history, for the feed
+	season  []facts.Job               // in order
+	past    *history.History          // what the diaries tell of each pot
 	out     []publish.File
 }
 

@@ -1,14 +1,15 @@
 package builder
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
+	"trug/builder/output"
 	"trug/builder/site"
 	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/season"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
 )
@@ -29,20 +30,15 @@ func told[T facts.Fact](s *rendering) []T {
 	return out
 }
 
+// toldInAll returns every fact that published blocks told.
+func (s *rendering) toldInAll() []facts.Fact { return told[facts.Fact](s) }
+
 // jobs returns the season's jobs in order, each once, however many blocks name it.
 func (s *rendering) jobs() []facts.Job {
-	var out []facts.Job
-	seen := map[string]bool{}
-	for _, j := range told[facts.Job](s) {
-		if !seen[j.ID] {
-			seen[j.ID] = true
-			out = append(out, j)
-		}
+	if s.season == nil {
+		s.season = season.Order(told[facts.Job](s))
 	}
-	slices.SortStableFunc(out, func(a, b facts.Job) int {
-		return cmp.Or(a.From.Compare(b.From), a.To.Compare(b.To), cmp.Compare(a.Text, b.Text), cmp.Compare(a.ID, b.ID))
-	})
-	return out
+	return s.season
 }
 
 // seasonList puts jobs on one line each: those alike, on the same days, share a line that names their pots.
@@ -66,7 +62,7 @@ func (s *rendering) seasonList(from site.Address, jobs []facts.Job, pots bool) [
 	var out []layouts.Season
 	for _, l := range lines {
 		out = append(out, layouts.Season{
-			When: daySpan(l.job.From, l.job.To), What: l.job.Text + inPots(l.pots) + gate(l.job),
+			When: season.Words(l.job.From, l.job.To, true), What: l.job.Text + inPots(l.pots) + gate(l.job),
 			Href: from.To("dates/"), From: l.job.From.Format(time.DateOnly), To: l.job.To.Format(time.DateOnly),
 		})
 	}
@@ -93,20 +89,6 @@ func inPots(names []string) string {
 	return " (" + strings.Join(names, ", ") + ")"
 }
 
-// daySpan prints a window of days: "12 to 26 April 2027".
-func daySpan(from, to time.Time) string {
-	last := to.Format("2 January 2006")
-	switch {
-	case to.IsZero() || from.Equal(to):
-		return from.Format("2 January 2006")
-	case from.Year() != to.Year():
-		return from.Format("2 January 2006") + " to " + last
-	case from.Month() != to.Month():
-		return from.Format("2 January") + " to " + last
-	}
-	return from.Format("2") + " to " + last
-}
-
 // seasonPages writes what to do and what to buy, and a page for each plan and trial.
 func (s *rendering) seasonPages() error {
 	for _, step := range []func() error{s.datesPage, s.shoppingPage, s.ownPages} {
@@ -124,8 +106,8 @@ func (s *rendering) datesPage() error {
 		Empty: "No dates yet: write a dates block with your crops, or a plan, and give the frost dates in handbook.yaml.",
 	}
 	if jobs := s.jobs(); len(jobs) > 0 {
-		// ICS hb := s.Garden.Handbook
-		// ICS s.add(file, output.Calendar(jobs, hb.Title, hb.Address, s.newestDay()))
+		hb := s.Garden.Handbook
+		s.add(file, output.Calendar(jobs, hb.Title, hb.Address, s.newestDay()))
 		body.Files = []layouts.File{{Type: "text/calendar", Href: at.To(file), Name: "Calendar file"}}
 	}
 	return s.kindPage(at, "dates", body)

@@ -2,11 +2,14 @@
 package calcblocks
 
 import (
+	"trug/calcblocks/compost"
 	"trug/calcblocks/diary"
 	"trug/calcblocks/feed"
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/page"
+	"trug/calcblocks/plan"
 	"trug/calcblocks/recipe"
+	"trug/calcblocks/shopping"
 	"trug/calcblocks/topup"
 	"trug/calcblocks/trial"
 	"trug/calcblocks/weight"
@@ -14,7 +17,7 @@ import (
 
 // All returns the kinds in the order in which help lists them.
 func All() []block.Kind {
-	return []block.Kind{page.Kind, recipe.Kind, topup.Kind, weight.Kind, feed.Kind, trial.Kind, diary.Kind}
+	return []block.Kind{page.Kind, recipe.Kind, topup.Kind, weight.Kind, feed.Kind, compost.Kind, trial.Kind, diary.Kind, plan.Kind, shopping.Kind}
 }
 
 // Named returns the kind with a name.

@@ -116,7 +116,7 @@ func (c *computation) materialsTree() data.List {
 	for i, s := range c.stuffs {
 		m := c.amountOf(s)
 		o := data.Object{
-			field("material", data.Text(s.name)), field("kg", data.Null{}), field("moisture_percent", tree(m.Moisture, 100)),
+			field("name", data.Text(s.name)), field("kg", data.Null{}), field("moisture_percent", tree(m.Moisture, 100)),
 			field("c_percent", tree(m.Carbon, 100)), field("n_percent", tree(m.Nitrogen, 100)), field("c_to_n", tree(m.CToN, 1)),
 			field("decays_percent", tree(s.decays, 100)), field("n_tied_up_g", data.Null{}),
 		}

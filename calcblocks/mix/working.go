@@ -10,7 +10,7 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-var x = view.Exact
+var exact = view.Exact
 
 func (c *computation) working() []view.WorkingStep {
 	var steps []view.WorkingStep
@@ -25,8 +25,8 @@ func (c *computation) working() []view.WorkingStep {
 	}
 	for _, p := range c.parts {
 		steps = append(steps,
-			view.WorkingStep{What: p.says() + ", litres in the pots", Sum: fmt.Sprintf("%s / %s x %s L = %s L", ratText(p.parts), ratText(total), x(c.litres), x(p.firmed))},
-			view.WorkingStep{What: p.says() + ", loose", Sum: fmt.Sprintf("%s L / (%s x %s) = %s L (%s)", x(p.firmed), x(c.blend.Typical), x(c.pack.Typical), x(p.loose.Typical/1000), view.Span(p.loose.Low/1000, p.loose.High/1000)), Sources: ratioSources},
+			view.WorkingStep{What: p.says() + ", litres in the pots", Sum: fmt.Sprintf("%s / %s x %s L = %s L", ratText(p.parts), ratText(total), exact(c.litres), exact(p.firmed))},
+			view.WorkingStep{What: p.says() + ", loose", Sum: fmt.Sprintf("%s L / (%s x %s) = %s L (%s)", exact(p.firmed), exact(c.blend.Typical), exact(c.pack.Typical), exact(p.loose.Typical/1000), view.Span(p.loose.Low/1000, p.loose.High/1000)), Sources: ratioSources},
 			c.dryStep(p),
 		)
 	}
@@ -42,12 +42,12 @@ func (c *computation) working() []view.WorkingStep {
 
 func ratText(r *big.Rat) string {
 	f, _ := r.Float64()
-	return x(f)
+	return exact(f)
 }
 
 func (c *computation) dryStep(p laid) view.WorkingStep {
 	_, how, sources := c.dryOf(p)
-	return view.WorkingStep{What: p.says() + ", dry", Sum: fmt.Sprintf("%s = %s kg (%s)", how, x(p.dry.Typical/1000), view.Span(p.dry.Low/1000, p.dry.High/1000)), Sources: sources}
+	return view.WorkingStep{What: p.says() + ", dry", Sum: fmt.Sprintf("%s = %s kg (%s)", how, exact(p.dry.Typical/1000), view.Span(p.dry.Low/1000, p.dry.High/1000)), Sources: sources}
 }
 
 // balanceStep closes the balance of volume: what goes in loose, less blending and firming, is what was asked.
@@ -56,7 +56,7 @@ func (c *computation) balanceStep() view.WorkingStep {
 	for _, p := range c.parts {
 		loose += p.loose.Typical / 1000
 	}
-	return view.WorkingStep{What: "balance", Sum: fmt.Sprintf("%s L loose x %s x %s = %s L in the pots", x(loose), x(c.blend.Typical), x(c.pack.Typical), x(loose*c.blend.Typical*c.pack.Typical))}
+	return view.WorkingStep{What: "balance", Sum: fmt.Sprintf("%s L loose x %s x %s = %s L in the pots", exact(loose), exact(c.blend.Typical), exact(c.pack.Typical), exact(loose*c.blend.Typical*c.pack.Typical))}
 }
 
 func (c *computation) additionSteps(p portion) []view.WorkingStep {
@@ -66,35 +66,35 @@ func (c *computation) additionSteps(p portion) []view.WorkingStep {
 			continue
 		}
 		if p.weighed() {
-			steps = append(steps, view.WorkingStep{What: p.material.Name + ", weighed", Sum: x(e.mass.Typical) + " g"})
+			steps = append(steps, view.WorkingStep{What: p.material.Name + ", weighed", Sum: exact(e.mass.Typical) + " g"})
 			continue
 		}
 		d := p.material.Density()
 		steps = append(steps, view.WorkingStep{
 			What: p.material.Name + ", grams", Sources: d.Source,
-			Sum: fmt.Sprintf("%s mL asked; %s = %s mL x %s g/mL = %s g", x(e.wanted.Float()), e.measures[c.pass.Garden.Handbook.Main].Text, x(e.fill.Typical), x(d.Typical), x(e.mass.Typical)),
+			Sum: fmt.Sprintf("%s mL asked; %s = %s mL x %s g/mL = %s g", exact(e.wanted.Float()), e.measures[c.pass.Garden.Handbook.Main].Text, exact(e.fill.Typical), exact(d.Typical), exact(e.mass.Typical)),
 		})
 	}
 	return steps
 }
 
 func (c *computation) weightSteps() []view.WorkingStep {
-	steps := []view.WorkingStep{{What: "dry, all together", Sum: fmt.Sprintf("%s kg (%s)", x(c.dry.Typical/1000), view.Span(c.dry.Low/1000, c.dry.High/1000))}}
+	steps := []view.WorkingStep{{What: "dry, all together", Sum: fmt.Sprintf("%s kg (%s)", exact(c.dry.Typical/1000), view.Span(c.dry.Low/1000, c.dry.High/1000))}}
 	if c.pores == nil {
 		density, sources := c.usualWatered()
-		return append(steps, view.WorkingStep{What: "watered", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", x(c.litres), x(density.Typical), x(c.watered.Typical/1000)), Sources: sources})
+		return append(steps, view.WorkingStep{What: "watered", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", exact(c.litres), exact(density.Typical), exact(c.watered.Typical/1000)), Sources: sources})
 	}
 	var air, water []string
 	for _, p := range c.parts {
 		a, w := c.poresOf(p)
-		air, water = append(air, x(p.share)+" x "+x(a)), append(water, x(p.share)+" x "+x(w))
+		air, water = append(air, exact(p.share)+" x "+exact(a)), append(water, exact(p.share)+" x "+exact(w))
 	}
 	return append(
 		steps,
-		view.WorkingStep{What: "air", Sum: strings.Join(air, " + ") + " = " + x(c.pores.air.Typical) + " %", Sources: c.pores.sources},
-		view.WorkingStep{What: "water held", Sum: strings.Join(water, " + ") + " = " + x(c.pores.water.Typical) + " %", Sources: c.pores.sources},
-		view.WorkingStep{What: "pores in all", Sum: fmt.Sprintf("%s + %s = %s %%", x(c.pores.air.Typical), x(c.pores.water.Typical), x(TotalPorosity(c.pores.air.Typical, c.pores.water.Typical)))},
-		view.WorkingStep{What: "watered", Sum: fmt.Sprintf("%s kg + %s %% of %s L x 1 kg/L = %s kg", x(c.dry.Typical/1000), x(c.pores.water.Typical), x(c.litres), x(c.watered.Typical/1000))},
+		view.WorkingStep{What: "air", Sum: strings.Join(air, " + ") + " = " + exact(c.pores.air.Typical) + " %", Sources: c.pores.sources},
+		view.WorkingStep{What: "water held", Sum: strings.Join(water, " + ") + " = " + exact(c.pores.water.Typical) + " %", Sources: c.pores.sources},
+		view.WorkingStep{What: "pores in all", Sum: fmt.Sprintf("%s + %s = %s %%", exact(c.pores.air.Typical), exact(c.pores.water.Typical), exact(TotalPorosity(c.pores.air.Typical, c.pores.water.Typical)))},
+		view.WorkingStep{What: "watered", Sum: fmt.Sprintf("%s kg + %s %% of %s L x 1 kg/L = %s kg", exact(c.dry.Typical/1000), exact(c.pores.water.Typical), exact(c.litres), exact(c.watered.Typical/1000))},
 	)
 }
 
@@ -118,12 +118,12 @@ func (c *computation) phStep() view.WorkingStep {
 	for _, p := range c.lime {
 		value := p.material.LimeValue()
 		sources = append(sources, value.Source...)
-		terms = append(terms, fmt.Sprintf("%s g x %s %% / %s L", x((p.ends[0].mass.Typical+p.ends[1].mass.Typical)/2), x(value.Typical), x(c.litres)))
+		terms = append(terms, fmt.Sprintf("%s g x %s %% / %s L", exact((p.ends[0].mass.Typical+p.ends[1].mass.Typical)/2), exact(value.Typical), exact(c.litres)))
 	}
 	if len(terms) == 0 {
 		terms = []string{"no lime"}
 	}
-	sum := fmt.Sprintf("%s = %s g/L of pure limestone, %s %% compost: ", strings.Join(terms, " + "), x(a.lime.Typical), x(a.compost))
+	sum := fmt.Sprintf("%s = %s g/L of pure limestone, %s %% compost: ", strings.Join(terms, " + "), exact(a.lime.Typical), exact(a.compost))
 	if !a.known {
 		return view.WorkingStep{What: "starting pH", Sum: sum + "not estimated, " + a.why, Sources: sources}
 	}
@@ -139,7 +139,7 @@ func (c *computation) nutrientSteps() []view.WorkingStep {
 			one := dose.Nutrient([]dose.Portion{p}, n)
 			if one.Known && one.Value.Typical != 0 {
 				f := p.Material.Content(n)
-				terms = append(terms, fmt.Sprintf("%s g x %s %%", x(p.Mass.Typical), x(f.Typical)))
+				terms = append(terms, fmt.Sprintf("%s g x %s %%", exact(p.Mass.Typical), exact(f.Typical)))
 				sources = append(sources, f.Source...)
 			}
 		}
@@ -150,7 +150,7 @@ func (c *computation) nutrientSteps() []view.WorkingStep {
 		case len(terms) == 0:
 			terms = []string{"0"}
 		}
-		sum := fmt.Sprintf("%s = %s g; / %s L = %s mg per litre", strings.Join(terms, " + "), x(total.Value.Typical), x(c.litres), x(1000*total.Value.Typical/c.litres))
+		sum := fmt.Sprintf("%s = %s g; / %s L = %s mg per litre", strings.Join(terms, " + "), exact(total.Value.Typical), exact(c.litres), exact(1000*total.Value.Typical/c.litres))
 		if c.low.Mass != c.high.Mass {
 			sum = "high end: " + sum
 		}

@@ -20,7 +20,15 @@ func money(minor float64) string { return fmt.Sprintf("%.2f", minor/100) }
 func (c *computation) currency() string { return c.pass.Garden.Handbook.Currency }
 
 func (c *computation) parts(working []view.WorkingStep, entries []sources.Entry) []view.Part {
-	parts := []view.Part{view.Paragraph{Text: c.intro()}, c.ticks(), c.figures()}
+	parts := []view.Part{view.Paragraph{Text: c.intro()}}
+	if ticks := c.ticks(); len(ticks.Items) > 0 {
+		parts = append(parts, ticks)
+	} else {
+		parts = append(parts, view.Paragraph{Text: "Nothing has to be bought."})
+	}
+	if len(c.needs) > 0 {
+		parts = append(parts, c.figures())
+	}
 	if text := c.missing(); text != "" {
 		parts = append(parts, view.Paragraph{Text: text})
 	}
@@ -191,18 +199,17 @@ func differ(n *purchase.Need) bool {
 // potsTable shows each pot's own share, by what it uses of each pack.
 func (c *computation) potsTable() view.Table {
 	t := view.Table{Caption: "Pot by pot", Columns: []view.Column{{Head: "Pot"}, {Head: "Litres", Numeric: true}, {Head: "Takes"}}}
-	takes := map[string][]string{}
+	names, takes := map[string]string{}, map[string][]string{}
+	for _, pot := range c.pass.Garden.Pots {
+		names[pot.ID] = pot.Name
+	}
 	for _, n := range c.needs {
 		for _, take := range n.Takes {
 			takes[take.Pot] = append(takes[take.Pot], n.Between(take.Grams[0], take.Grams[1])+" "+care.InWords(n.Material))
 		}
 	}
 	for _, p := range c.plantings {
-		label := p.Pot
-		if pot, ok := c.pass.Garden.Pot(p.Pot); ok {
-			label = pot.Name
-		}
-		t.Rows = append(t.Rows, []string{label, view.Span(p.Content.Litres[0], p.Content.Litres[1]), strings.Join(takes[p.Pot], ", ")})
+		t.Rows = append(t.Rows, []string{names[p.Pot], view.Span(p.Content.Litres[0], p.Content.Litres[1]), strings.Join(takes[p.Pot], ", ")})
 	}
 	return t
 }

@@ -47,6 +47,7 @@ var rooms = []struct {
 	{"calcblocks/kit/need", kits("reference", "units")},
 	{"calcblocks/kit/ph", kits("reference")},
 	{"calcblocks/kit/packs", nil},
+	{"calcblocks/kit/purchase", kits("care", "data", "dose", "facts", "garden", "packs", "units", "view")},
 	{"calcblocks/kit/renewal", nil},
 	{"calcblocks/kit/rotation", kits("diag", "facts", "reference", "view")},
 	{"calcblocks/kit/history", kits("care", "data", "diag", "dose", "facts", "garden", "reference", "renewal", "rotation", "units", "view")},

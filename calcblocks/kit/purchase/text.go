@@ -55,7 +55,9 @@ func (n *Need) takes() view.WorkingStep {
 	if n.Grams[0] != n.Grams[1] {
 		sum = "high end: " + sum
 	}
-	sum += fmt.Sprintf("; between %s and %s g by the range of its weight", view.Exact(n.Spread.Low), view.Exact(n.Spread.High))
+	if n.Spread.Low != n.Spread.High && n.Spread.Low != n.Grams[0] {
+		sum += fmt.Sprintf("; between %s and %s g by the range of its weight", view.Exact(n.Spread.Low), view.Exact(n.Spread.High))
+	}
 	return view.WorkingStep{What: n.Material.Name + ", all pots", Sum: sum, Sources: care.Keys(n.Material.Density().Source)}
 }
 

@@ -46,7 +46,7 @@ var everyPart = Doc{[]Part{
 	Sizes{"By size", []Size{
 		{Label: "20 L", Litres: "20 L", Parts: []Part{Figures{"What it brings", []Figure{{"Nitrogen", "0.54 g", ""}, {"Cost", "not known", "shell-blend has no price"}}}}},
 		{Label: "nursery class 5", Litres: "12.9 to 20.4 L", Notes: []string{"this shape is assumed"}, Parts: []Part{Paragraph{"Half of it."}}},
-	}},
+	}, nil},
 	Amounts{"What goes in", []string{"us", "metric"}, []Amount{kelp}, []Choice{{"potash", []Amount{ash, kelp}}}},
 	Variants{[]Variant{
 		{With: []string{"wood-ash"}, Label: "with wood ash", Default: true, Parts: []Part{Paragraph{"Raises the pH."}}},
