@@ -39,7 +39,7 @@ func (s *rendering) notePages(bodies map[*notes.Note]template.HTML) error {
 		at := n.Address
 		body := layouts.NotePage{
 			Title: n.Title(), Summary: n.Page.Summary, Written: day(n.Page.Written), Revised: day(n.Page.Revised),
-			Topics: topicLinks(n, at), Body: bodies[n], Recipes: s.recipesOf(n),
+			Topics: topicLinks(n, at), Body: bodies[n], Recipes: s.recipesOf(n), Anchor: n.TitleID(),
 		}
 		picture, atHead := s.headPicture(n)
 		if atHead {

@@ -64,7 +64,7 @@ func (s *rendering) files() ([]publish.File, error) {
 	steps := []func() error{
 		func() error { return s.notePages(bodies) }, s.recipePages, s.potPages, s.labelsPage, s.cupboardPage,
 		s.listPages, s.seasonPages, s.howPages, s.sourcesPage, s.frontPage, s.notFoundPage,
-		s.wholePage, s.searchPage, s.feedPages, // of the pages before them
+		s.wholePage, s.searchPage, s.feedPages, s.offlineScript, // of the pages before them
 	}
 	for _, step := range steps {
 		if err := step(); err != nil {

@@ -80,7 +80,7 @@ func within(n *notes.Note, byHref map[string]*notes.Note, href string) string {
 	case !known:
 		return href
 	}
-	if first := to.Document.Headings; !anchored || len(first) > 0 && first[0].Level == 1 && first[0].ID == anchor {
+	if !anchored || anchor == to.TitleID() {
 		return "#" + wholeID(to)
 	}
 	return "#" + wholeID(to) + "_" + anchor

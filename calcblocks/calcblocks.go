@@ -3,11 +3,14 @@ package calcblocks
 
 import (
 	"trug/calcblocks/compost"
+	"trug/calcblocks/dates"
 	"trug/calcblocks/diary"
 	"trug/calcblocks/feed"
 	"trug/calcblocks/kit/block"
+	"trug/calcblocks/mix"
 	"trug/calcblocks/page"
 	"trug/calcblocks/plan"
+	"trug/calcblocks/reading"
 	"trug/calcblocks/recipe"
 	"trug/calcblocks/shopping"
 	"trug/calcblocks/topup"
@@ -17,7 +20,7 @@ import (
 
 // All returns the kinds in the order in which help lists them.
 func All() []block.Kind {
-	return []block.Kind{page.Kind, recipe.Kind, topup.Kind, weight.Kind, feed.Kind, compost.Kind, trial.Kind, diary.Kind, plan.Kind, shopping.Kind}
+	return []block.Kind{page.Kind, recipe.Kind, topup.Kind, weight.Kind, feed.Kind, compost.Kind, reading.Kind, trial.Kind, mix.Kind, diary.Kind, plan.Kind, shopping.Kind, dates.Kind}
 }
 
 // Named returns the kind with a name.

@@ -2,6 +2,7 @@ package calcblocks_test
 
 import (
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -46,6 +47,25 @@ var tanglewick = map[string]string{
 		"half-barrel: {name: Half barrel, holds: 100 L, count: 2}\n",
 }
 
+// springTubs and plannedSeason are the other blocks that the examples of kinds of a later phase suppose.
+const (
+	springTubs = "title: Spring renewal\nfor: 60 L\ncrop: pepper\nsizes: [20 L]\namounts:\n  alfalfa-meal: 1/2 cup\n" +
+		"  potash, one of:\n    kelp-meal: 1/4 cup\n    langbeinite: 1 tbsp\ntop: {compost: yard-compost, depth: 5 cm}\n"
+	plannedSeason = "season: 2028\npots:\n  blue-tub: {recipe: spring-tubs, plants: 1, settled: 4 cm}\n"
+)
+
+// example returns an example of a kind with what it supposes.
+func example(k block.Kind, body string) blocktest.Input {
+	files := maps.Clone(tanglewick)
+	if k.Phase > 1 {
+		files["recipe spring-tubs.yaml"] = springTubs
+	}
+	if k.Phase > 2 {
+		files["plan example-season.yaml"] = plannedSeason
+	}
+	return blocktest.Input{ID: "example", Files: files, Body: body}
+}
+
 var yamlFence = regexp.MustCompile("(?s)```yaml\n(.*?)```")
 
 // examples returns the YAML blocks of a kind's doc.
@@ -70,7 +90,7 @@ func TestDocs(t *testing.T) {
 			bodies := examples(k)
 			require.NotEmpty(t, bodies)
 			for _, body := range bodies {
-				out := blocktest.Compute(k, blocktest.Input{ID: "example", Files: tanglewick, Body: body}, calcblocks.All()...)
+				out := blocktest.Compute(k, example(k, body), calcblocks.All()...)
 				assert.Empty(t, out.Printed())
 				assert.NotEmpty(t, out.Data)
 				if k.Name != "page" {
@@ -102,7 +122,7 @@ func TestDocsNameTheirFields(t *testing.T) {
 func TestSameInputSameBytes(t *testing.T) {
 	for _, k := range calcblocks.All() {
 		for _, body := range examples(k) {
-			in := blocktest.Input{ID: "example", Files: tanglewick, Body: body}
+			in := example(k, body)
 			first, second := blocktest.Compute(k, in, calcblocks.All()...), blocktest.Compute(k, in, calcblocks.All()...)
 			assert.Equal(t, string(data.JSON(first.Data)), string(data.JSON(second.Data)), k.Name)
 			assert.Equal(t, first.Text()+first.WorkingText(), second.Text()+second.WorkingText(), k.Name)
@@ -142,7 +162,7 @@ func TestNoVerdict(t *testing.T) {
 
 func assertNoVerdict(t *testing.T, k block.Kind, body string) {
 	t.Helper()
-	out := blocktest.Compute(k, blocktest.Input{ID: "example", Files: tanglewick, Body: body}, calcblocks.All()...)
+	out := blocktest.Compute(k, example(k, body), calcblocks.All()...)
 	require.Empty(t, out.Printed(), body)
 	assert.NotRegexp(t, verdict, out.Text()+out.WorkingText()+string(data.JSON(out.Data)), body)
 }

@@ -28,11 +28,11 @@ type laterWork struct {
 // doneTopics are computed whole, but for the later work; other topics are skipped check by check.
 var doneTopics = []string{
 	"units", "factors", "household-rounding", "density", "label-and-dose", "common-practice", "geometry", "containers",
-	"depth-and-cover", "renewal", "statistics", "frost-and-degree-days", "file-formats", "liquid-feed", "rotation", "compost-blend",
+	"depth-and-cover", "renewal", "statistics", "frost-and-degree-days", "file-formats", "liquid-feed", "rotation", "compost-blend", "mix-test", "leaching",
 }
 
 func allSolvers() []solver {
-	return slices.Concat(unitSolvers, factorSolvers, densitySolvers, labelSolvers, practiceSolvers, shapeSolvers, potSolvers, coverSolvers, trialSolvers, seasonSolvers, stationSolvers(), formatSolvers, openTrialSolvers(), feedSolvers, rotationSolvers, heapSolvers)
+	return slices.Concat(unitSolvers, factorSolvers, densitySolvers, labelSolvers, practiceSolvers, shapeSolvers, potSolvers, coverSolvers, trialSolvers, mixSolvers, seasonSolvers, stationSolvers(), formatSolvers, openTrialSolvers(), feedSolvers, rotationSolvers, heapSolvers, readingSolvers)
 }
 
 // TestPublishedChecks holds the program against worked figures of publications. A folder named by

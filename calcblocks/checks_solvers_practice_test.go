@@ -60,7 +60,7 @@ var later = []laterWork{
 	{"common-practice", "order_from_below", "the recipe block writes the usual order of steps for its amendments"},
 	{"common-practice", "cost", "the cost comes from a recipe with the prices of a cupboard"},
 	{"containers", "dm hm index limit vm", "the weight block cautions against lifting and computes no lifting limit"},
-	{"density", "total_porosity", "the mix block adds up the air and the water of a mix"},
 	{"file-formats", "verdict", "the program writes feeds and site maps and does not judge those of others; its own are held to the standards where they are written"},
+	{"mix-test", "factor", "for mineral soil by weight; mixes are read by volume, where it does not hold"},
 	{"household-rounding", "caution", "the recipe block's guard on rounding speaks"},
 }

@@ -12,10 +12,11 @@ import (
 )
 
 // The sheet that dots are drawn on, in units near a pixel on a phone. Values that would lie on one another
-// are set on lanes above and below the middle of their row.
+// are set on lanes above and below their line; the mean and its interval stand below them.
 const (
-	dotsRow  = 58.0
-	dotsLine = 36.0 // from the top of a row to its middle
+	dotsRow  = 66.0
+	dotsLine = 34.0 // from the top of a row to its values
+	dotsMean = 53.0 // from the top of a row to its mean
 	dotSize  = 3.5
 	dotLane  = 8.0
 	dotLanes = 3
@@ -34,7 +35,7 @@ type dotsModel struct {
 // dotModel is one group.
 type dotModel struct {
 	Label, Text, Short string
-	TextY, Y           string
+	TextY              string
 	Dots               []point
 	Diamond, Line      string // paths of the mean and of its interval
 	Mean, Span         string
@@ -109,15 +110,15 @@ func niceStep(rough float64) float64 {
 }
 
 func drawDots(row view.Dot, top float64, x func(float64) float64) dotModel {
-	middle := top + dotsLine
-	d := dotModel{Label: row.Label, Text: row.Text, TextY: spot(top + 14), Y: spot(middle), Count: len(row.Values), Span: "too few for one"}
+	middle := top + dotsMean
+	d := dotModel{Label: row.Label, Text: row.Text, TextY: spot(top + 14), Count: len(row.Values), Span: "too few for one"}
 	if len([]rune(row.Label+row.Text)) < barsText {
 		d.Short = row.Text
 	}
 	lane := lanes(row.Values, x)
 	var values []string
 	for i, value := range row.Values {
-		d.Dots = append(d.Dots, point{spot(x(value)), spot(middle + lane[i])})
+		d.Dots = append(d.Dots, point{spot(x(value)), spot(top + dotsLine + lane[i])})
 		values = append(values, strconv.FormatFloat(data.Six(finite(value)), 'f', -1, 64)) // as it was written down
 	}
 	d.Values = strings.Join(values, ", ")
@@ -136,7 +137,7 @@ func drawDots(row view.Dot, top float64, x func(float64) float64) dotModel {
 	return d
 }
 
-// lanes returns how far below the middle of its row each value is drawn: in the first lane where the dot
+// lanes returns how far below its line each value is drawn: in the first lane where the dot
 // touches none before it, else in the last.
 func lanes(values []float64, x func(float64) float64) []float64 {
 	offsets := make([]float64, 0, dotLanes)

@@ -81,6 +81,7 @@ type NotePage struct {
 	Title, Summary   string
 	Written, Revised string
 	Topics           []Link
+	Anchor           string   // id of the title; "" = none
 	Picture          *Picture // at its head; nil = none
 	Body             template.HTML
 	Recipes          []Link

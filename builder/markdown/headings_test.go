@@ -17,6 +17,8 @@ func TestHeadingIDs(t *testing.T) {
 	assert.Equal(t, []string{
 		"große-code-ja", "große", "große-2", "grosse-2", "中文-标题", "große-2-2", "section", "setext",
 	}, ids)
+	main, _ := parse("# Main\n")
+	assert.Equal(t, "main-2", main.Headings[0].ID, "the part of the page that holds the text is called main")
 	assert.Equal(t, Heading{Level: 1, Text: "Größe & Code ja", ID: "große-code-ja"}, d.Headings[0])
 }
 

@@ -48,7 +48,7 @@ type reader struct {
 	*Document
 	file   *diag.File
 	kinds  []string
-	used   map[string]bool // heading ids
+	used   map[string]bool // heading ids, and that of the page's own part which holds them
 	report func(diag.Diagnostic)
 }
 
@@ -64,7 +64,7 @@ func Parse(file *diag.File, o Options, report func(diag.Diagnostic)) *Document {
 		blocks: map[ast.Node]*Block{}, targets: map[ast.Node]target{},
 		ids: map[ast.Node]string{}, unshown: map[reference]bool{},
 	}
-	r := &reader{Document: d, file: file, kinds: o.Kinds, used: map[string]bool{}, report: report}
+	r := &reader{Document: d, file: file, kinds: o.Kinds, used: map[string]bool{"main": true}, report: report}
 	r.leadingLines()
 	context := parser.NewContext()
 	d.root = grammar(o.Plain).Parse(text.NewReader(d.source), parser.WithContext(context))

@@ -30,6 +30,14 @@ func (n *Note) Title() string {
 	return strings.TrimSuffix(path.Base(n.Path), ".md")
 }
 
+// TitleID returns the id of the heading that is the note's title, "" when the title is no heading of its own.
+func (n *Note) TitleID() string {
+	if all := n.Document.Headings; len(all) > 0 && all[0].Level == 1 {
+		return all[0].ID
+	}
+	return ""
+}
+
 // Find reads every note of a content folder in the order of their paths. name is the folder as messages
 // print it. Hidden files and the folder of the grower's own dress are left out.
 func Find(content fs.FS, name string, kinds []string, report func(diag.Diagnostic)) []*Note {

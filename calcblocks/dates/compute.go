@@ -60,7 +60,7 @@ func (d *dates) Compute(p *block.Pass) block.Result {
 	if len(c.grown) == 0 && c.plan == nil {
 		return block.Result{Title: c.title()} // no crop could be read
 	}
-	if c.s.Spring.IsZero() && len(c.grown) > 0 {
+	if c.s.Spring.IsZero() && len(c.grown) > 0 && !c.f.broken {
 		c.doubtFrost()
 	}
 	return c.result()
@@ -246,7 +246,7 @@ func (c *computation) doubtFrost() {
 	if n := c.f.spring.Years; c.f.record != nil && n > 0 {
 		message = strconv.Itoa(n) + " years of minima are too few for an average last frost, so that only your own dates stand here"
 	}
-	c.doubt(c.pass.At, "no-frost-date", message, "write \"frost: {spring: \\\"04-20\\\", autumn: \\\"10-15\\\"}\" in handbook.yaml or in this block")
+	c.doubt(c.pass.At, "no-frost-date", message, "write frost: {spring: \"04-20\", autumn: \"10-15\"} in handbook.yaml or in this block")
 }
 
 func (c *computation) title() string {

@@ -17,6 +17,7 @@ import (
 // frosts is what is known of the frost dates: from minima, from the grower, and which of the two counts.
 type frosts struct {
 	record         *season.Record
+	broken         bool // there is a file of minima, and it cannot be used
 	spring, autumn season.Frost
 	own            frostDates // the grower's average dates
 	counted        [2]counted // spring and autumn: what the jobs count from
@@ -87,6 +88,7 @@ func (c *computation) inHandbook(key, value string) diag.Position {
 
 func (c *computation) readMinima(name string, at diag.Position) {
 	f, err := c.pass.Garden.File(name)
+	c.f.broken = true
 	if err != nil {
 		hint := "write its path from the content folder, such as \"frost.csv\""
 		if errors.Is(err, fs.ErrInvalid) {
@@ -109,6 +111,7 @@ func (c *computation) readMinima(name string, at diag.Position) {
 	// A place that is warmer by the offset freezes when the station is that much below the threshold.
 	threshold := c.pass.Ref.Number("season", "frost", "threshold") - c.offset
 	rules := season.RulesOf(c.pass.Ref, r, threshold)
+	c.f.broken = false
 	c.f.record, c.f.spring, c.f.autumn = r, r.Frost(season.Spring, rules), r.Frost(season.Autumn, rules)
 	c.f.entries = append(c.f.entries, c.minimaEntry(r))
 	c.doubtGaps(r)

@@ -10,6 +10,7 @@ import (
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/vessel"
 	"trug/calcblocks/kit/view"
 )
 
@@ -103,7 +104,6 @@ func (c *computation) weigh(w *added) {
 	w.known = true
 	if !a.Low.Weighed {
 		c.steps = append(c.steps, weighing(w))
-		c.keys = append(c.keys, density.Source...)
 	}
 }
 
@@ -136,10 +136,16 @@ func (c *computation) fill(event *facts.Event, w added, pot garden.Container) {
 	}
 }
 
-// portioned computes a recipe for a pot, once for each set of picks. What is wrong with the picks is reported
-// where they stand.
+// portion is what a recipe's amounts depend on: pots alike share them.
+type portion struct {
+	recipe, picks string
+	vessel        vessel.Vessel
+}
+
+// portioned computes a recipe for a pot, once for pots alike and a set of picks. What is wrong with the picks is
+// reported where they stand.
 func (c *computation) portioned(w added, pot garden.Container) facts.Portioned {
-	key := strings.Join(append([]string{w.id, pot.Pot}, w.picks...), " ")
+	key := portion{w.id, strings.Join(w.picks, " "), pot.Vessel}
 	if p, ok := c.portions[key]; ok {
 		return p
 	}

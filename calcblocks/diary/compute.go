@@ -20,18 +20,17 @@ type computation struct {
 	pass     *block.Pass
 	recipes  map[string]facts.Recipe
 	findings rotation.Findings
-	portions map[string]facts.Portioned // of recipes, by recipe, picks and pot
-	events   []facts.Event              // in the order of the lines
+	portions map[portion]facts.Portioned // of recipes
+	events   []facts.Event               // in the order of the lines
 	moves    []facts.Move
 	used     []string // amendments that lines name
 	steps    []view.WorkingStep
-	keys     []string // sources of the steps
 	history  *history.History
 }
 
 // Compute resolves the lines and adds them up with what is known of the pots.
 func (d *diary) Compute(p *block.Pass) block.Result {
-	c := &computation{diary: d, pass: p, recipes: map[string]facts.Recipe{}, findings: rotation.FindingsOf(p.Ref), portions: map[string]facts.Portioned{}}
+	c := &computation{diary: d, pass: p, recipes: map[string]facts.Recipe{}, findings: rotation.FindingsOf(p.Ref), portions: map[portion]facts.Portioned{}}
 	told := slices.Clone(p.Facts)
 	for _, f := range p.Facts {
 		if r, ok := f.(facts.Recipe); ok {

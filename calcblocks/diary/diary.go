@@ -119,10 +119,12 @@ func listed(n *form.Node) []*form.Node {
 	switch {
 	case n == nil:
 		return nil
-	case n.IsList():
-		return n.Items()
+	case !n.IsList():
+		return []*form.Node{n}
+	case len(n.Items()) == 0:
+		n.Fault("empty-list", "write at least one id in the brackets", "nothing stands in the brackets")
 	}
-	return []*form.Node{n}
+	return n.Items()
 }
 
 func (e *entry) parseAmounts(m form.Mapping) {

@@ -18,16 +18,16 @@ func (c *computation) result(own []facts.Fact) block.Result {
 	if len(c.events) == 0 {
 		return block.Result{Title: "Diary"}
 	}
-	pots, conflicts := c.pots(), c.conflicts()
-	working := append(once(c.steps), c.history.Working(pots)...)
-	entries := care.Entries(c.pass.Garden, care.Keys(c.keys, c.history.Keys(pots, conflicts), c.careKeys(conflicts)))
-	tree := c.tree(pots, conflicts).With("sources", care.SourceTree(entries))
+	scope, conflicts := c.scope(), c.conflicts()
+	working := append(once(c.steps), c.history.Working(scope)...)
+	entries := care.Entries(c.pass.Garden, care.Keys(history.Keys(working, conflicts), c.careKeys(conflicts)))
+	tree := c.tree(scope, conflicts).With("sources", care.SourceTree(entries))
 	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
 	parts := []view.Part{c.history.Entries("What was done", c.sorted())}
 	if items := c.history.ConflictViews(conflicts, true); len(items) > 0 {
 		parts = append(parts, view.Cautions{Title: "Rotation", Items: items})
 	}
-	parts = append(parts, c.history.Summary(pots)...)
+	parts = append(parts, c.history.Summary(scope)...)
 	if len(working) > 0 {
 		parts = append(parts, view.Working{Title: "Working", Steps: working})
 	}
@@ -55,16 +55,17 @@ func (c *computation) sorted() []facts.Event {
 	return out
 }
 
-// pots returns the pots that the lines name, as the pot file orders them.
-func (c *computation) pots() []string {
+// scope holds the pots that the lines name, as the pot file orders them, and the years of the lines.
+func (c *computation) scope() history.Scope {
 	named := map[string]bool{}
+	out := history.Scope{From: c.events[0].On.Year()}
 	for _, e := range c.events {
 		named[e.Pot] = true
+		out.From, out.To = min(out.From, e.On.Year()), max(out.To, e.On.Year())
 	}
-	var out []string
 	for _, p := range c.pass.Garden.Pots {
 		if named[p.ID] {
-			out = append(out, p.ID)
+			out.Pots = append(out.Pots, p.ID)
 		}
 	}
 	return out
@@ -118,13 +119,13 @@ func (c *computation) guards(conflicts []facts.Conflict) []care.Guard {
 	return out
 }
 
-func (c *computation) tree(pots []string, conflicts []facts.Conflict) data.Object {
+func (c *computation) tree(scope history.Scope, conflicts []facts.Conflict) data.Object {
 	lines := map[string]data.List{}
 	for _, e := range c.sorted() {
 		lines[e.Pot] = append(lines[e.Pot], line(e))
 	}
 	byPot := data.Object{}
-	for _, pot := range pots {
+	for _, pot := range scope.Pots {
 		byPot = append(byPot, data.Field{Key: pot, Value: lines[pot]})
 	}
 	out := data.Object{
@@ -134,7 +135,7 @@ func (c *computation) tree(pots []string, conflicts []facts.Conflict) data.Objec
 		{Key: "stamp", Value: data.Null{}},
 		{Key: "pots", Value: byPot},
 	}
-	out = append(out, c.history.Tree(pots)...)
+	out = append(out, c.history.Tree(scope)...)
 	return append(out,
 		data.Field{Key: "conflicts", Value: history.ConflictTree(conflicts)},
 		data.Field{Key: "cautions", Value: care.Tree(c.guards(conflicts), c.cautions(conflicts))},

@@ -72,18 +72,18 @@ func (c *computation) onSale(key, unit string, add func(string, float64, bool)) 
 // choices is the most bag sizes that a page names for one part.
 const choices = 3
 
-// bagText names the bags for a part: own packs, else the largest sizes up to the first of which one is enough.
+// bagText names the bags for a part: own packs, else for the fewest numbers of bags the smallest size of which so
+// many are enough.
 func bagText(bags []bag) string {
 	var own, sale []string
+	fewest := 0
 	for _, b := range bags {
 		text := fmt.Sprintf("%d x %s", b.count, b.name)
-		if b.own {
+		switch {
+		case b.own:
 			own = append(own, text)
-			continue
-		}
-		sale = append(sale, text)
-		if b.count == 1 {
-			break
+		case fewest == 0 || b.count < fewest:
+			sale, fewest = append(sale, text), b.count
 		}
 	}
 	if len(own) > 0 {

@@ -41,6 +41,7 @@ type addition struct {
 	at     *form.Node
 	amount units.Amount
 	rate   *units.Rate // nil = amount
+	text   string      // as the author wrote it
 }
 
 // usualLime is what "lime" means where the author names no kind.
@@ -131,7 +132,7 @@ func readAdditions(n *form.Node) []addition {
 var aRate = regexp.MustCompile(`(?i)[a-z] */|\sper\s`)
 
 func readAddition(id string, at, value *form.Node) (addition, bool) {
-	a := addition{id: id, at: at}
+	a := addition{id: id, at: at, text: value.Raw()}
 	if aRate.MatchString(value.Raw()) {
 		rate, ok := form.Value(value, value.Values().Rate)
 		a.rate = &rate

@@ -36,11 +36,10 @@ func (c *computation) view(entries []sources.Entry) []view.Part {
 }
 
 func (l laid) says() string {
-	switch {
-	case l.component != nil:
-		return view.Capital(l.component.says)
+	if l.material != nil {
+		return l.material.Name
 	}
-	return l.material.Name
+	return view.Capital(l.component.says)
 }
 
 func (c *computation) partsView() view.Table {
@@ -119,7 +118,7 @@ func (c *computation) figures() view.Figures {
 		row("Air, watered and drained", "about "+view.Span(p.air.Low, p.air.High)+" %", note)
 		row("Water held", "about "+view.Span(p.water.Low, p.water.High)+" %", note)
 	} else {
-		row("Air and water", "not known", "nobody measured these parts")
+		row("Air and water", "not known", "no measured figures of these parts")
 	}
 	if a := c.acidity; a.known {
 		row("Starting pH, estimate", fmt.Sprintf("about %.1f", a.ph.Typical), fmt.Sprintf("%.1f to %.1f; test it", a.ph.Low, a.ph.High))
@@ -155,7 +154,7 @@ func (c *computation) costNote() string {
 func (c *computation) notes() []string {
 	var out []string
 	if c.pores != nil && len(c.pores.guessed) > 0 {
-		out = append(out, "Nobody measured the air and water of "+view.And(c.pores.guessed)+" here: the span that is wanted of container mixes stands in. Fine grains between coarse ones leave less air.")
+		out = append(out, "No measured air and water of "+view.And(c.pores.guessed)+" is at hand: the span that is wanted of container mixes stands in. Fine grains between coarse ones leave less air.")
 	}
 	if c.acidity.known {
 		weeks := c.pass.Ref.Must("judging", "lime_rates", "effect_weeks")

@@ -1,8 +1,9 @@
 package mix
 
 import (
-	"slices"
+	"fmt"
 
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/units"
 )
@@ -11,7 +12,7 @@ import (
 func (c *computation) weigh() {
 	for i := range c.parts {
 		p := &c.parts[i]
-		p.dry, _, _ = c.dryOf(*p)
+		p.dry = c.dryOf(*p).mass
 		c.dry = c.dry.Add(p.dry)
 		if p.material != nil {
 			one := dose.Portion{Material: p.material, Mass: units.WeighSome(p.loose, p.material.Density().Density())}
@@ -31,32 +32,42 @@ func (c *computation) weigh() {
 	c.watered = c.wet()
 }
 
-// dryOf returns the dry weight of a part and the sources: litres x dry density. Loose densities go with the
-// loose litres; those of the porometer were measured packed, so they go with the litres after firming and before
-// blending. A material as it comes weighs loose litres x density x dry matter.
-func (c *computation) dryOf(p laid) (units.SomeMass, string, []string) {
+// A dried part is its dry weight, with the sum as the working shows it.
+type dried struct {
+	mass    units.SomeMass
+	sum     string
+	sources []string
+}
+
+// dryOf returns the dry weight of a part: litres x dry density. Loose densities go with the loose litres; those of
+// the porometer were measured packed, so they go with the litres after firming and before blending. A material as
+// it comes weighs loose litres x density x dry matter.
+func (c *computation) dryOf(p laid) dried {
 	if p.component == nil {
 		return c.dryMaterial(p)
 	}
 	density, packed, sources := p.component.dry(c.pass.Ref)
 	if !packed {
 		mass := units.Corners[struct{}](func(x []float64) float64 { return p.firmed * 1000 / (x[0] * x[1]) * x[2] }, c.blend, c.pack, density)
-		return units.SomeMass(mass), "loose litres x dry density", sources
+		return dried{units.SomeMass(mass), fmt.Sprintf("%s L loose x %s kg/L", exact(p.loose.Typical/1000), exact(density.Typical)), sources}
 	}
 	mass := units.Corners[struct{}](func(x []float64) float64 { return p.firmed * 1000 / x[0] * x[1] }, c.blend, density)
-	return units.SomeMass(mass), "litres before blending, packed, x dry density", slices.Concat(sources, c.pass.Ref.Must("volumes", "blending", "ratio").Source)
+	return dried{
+		units.SomeMass(mass), fmt.Sprintf("%s L / %s x %s kg/L, packed", exact(p.firmed), exact(c.blend.Typical), exact(density.Typical)),
+		care.Keys(sources, c.pass.Ref.Must("volumes", "blending", "ratio").Source),
+	}
 }
 
-func (c *computation) dryMaterial(p laid) (units.SomeMass, string, []string) {
+func (c *computation) dryMaterial(p laid) dried {
 	density := p.material.Density()
-	matter, how := units.SomeShare{Low: 1, Typical: 1, High: 1}, "loose litres x density as it comes"
-	sources := density.Source
+	sum, sources := fmt.Sprintf("%s L loose x %s kg/L", exact(p.loose.Typical/1000), exact(density.Typical)), density.Source
+	matter := units.SomeShare{Low: 1, Typical: 1, High: 1}
 	if ref := p.material.Ref; ref != nil && ref.DryMatter.Known {
-		matter, how = ref.DryMatter.Share(), "loose litres x density x dry matter"
-		sources = slices.Concat(sources, ref.DryMatter.Source)
+		matter, sources = ref.DryMatter.Share(), care.Keys(sources, ref.DryMatter.Source)
+		sum += fmt.Sprintf(" x %s %% dry matter", exact(ref.DryMatter.Typical))
 	}
 	mass := units.Corners[struct{}](func(x []float64) float64 { return p.firmed * 1000 / (x[0] * x[1]) * x[2] * x[3] }, c.blend, c.pack, density.Density(), matter)
-	return units.SomeMass(mass), how, sources
+	return dried{units.SomeMass(mass), sum, sources}
 }
 
 // pores is percent of air and water after watering and draining.

@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"strings"
 
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/view"
@@ -46,8 +47,8 @@ func ratText(r *big.Rat) string {
 }
 
 func (c *computation) dryStep(p laid) view.WorkingStep {
-	_, how, sources := c.dryOf(p)
-	return view.WorkingStep{What: p.says() + ", dry", Sum: fmt.Sprintf("%s = %s kg (%s)", how, exact(p.dry.Typical/1000), view.Span(p.dry.Low/1000, p.dry.High/1000)), Sources: sources}
+	d := c.dryOf(p)
+	return view.WorkingStep{What: p.says() + ", dry", Sum: fmt.Sprintf("%s = %s kg (%s)", d.sum, exact(d.mass.Typical/1000), view.Span(d.mass.Low/1000, d.mass.High/1000)), Sources: d.sources}
 }
 
 // balanceStep closes the balance of volume: what goes in loose, less blending and firming, is what was asked.
@@ -66,16 +67,27 @@ func (c *computation) additionSteps(p portion) []view.WorkingStep {
 			continue
 		}
 		if p.weighed() {
-			steps = append(steps, view.WorkingStep{What: p.material.Name + ", weighed", Sum: exact(e.mass.Typical) + " g"})
+			steps = append(steps, view.WorkingStep{What: p.material.Name + ", weighed", Sum: c.asked(p) + " = " + exact(e.mass.Typical) + " g"})
 			continue
 		}
 		d := p.material.Density()
 		steps = append(steps, view.WorkingStep{
 			What: p.material.Name + ", grams", Sources: d.Source,
-			Sum: fmt.Sprintf("%s mL asked; %s = %s mL x %s g/mL = %s g", exact(e.wanted.Float()), e.measures[c.pass.Garden.Handbook.Main].Text, exact(e.fill.Typical), exact(d.Typical), exact(e.mass.Typical)),
+			Sum: fmt.Sprintf("%s = %s mL; %s = %s mL x %s g/mL = %s g", c.asked(p), exact(e.wanted.Float()), e.measures[c.pass.Garden.Handbook.Main].Text, exact(e.fill.Typical), exact(d.Typical), exact(e.mass.Typical)),
 		})
 	}
 	return steps
+}
+
+// asked writes an amount as the author did, with what it is taken times.
+func (c *computation) asked(p portion) string {
+	switch {
+	case p.rate != nil:
+		return p.text + " x " + exact(c.litres) + " L"
+	case c.ratio.Cmp(big.NewRat(1, 1)) != 0:
+		return p.text + " x " + ratText(c.ratio)
+	}
+	return p.text
 }
 
 func (c *computation) weightSteps() []view.WorkingStep {
@@ -91,8 +103,8 @@ func (c *computation) weightSteps() []view.WorkingStep {
 	}
 	return append(
 		steps,
-		view.WorkingStep{What: "air", Sum: strings.Join(air, " + ") + " = " + exact(c.pores.air.Typical) + " %", Sources: c.pores.sources},
-		view.WorkingStep{What: "water held", Sum: strings.Join(water, " + ") + " = " + exact(c.pores.water.Typical) + " %", Sources: c.pores.sources},
+		view.WorkingStep{What: "air", Sum: strings.Join(air, " + ") + " = " + exact(c.pores.air.Typical) + " %", Sources: care.Keys(c.pores.sources)},
+		view.WorkingStep{What: "water held", Sum: strings.Join(water, " + ") + " = " + exact(c.pores.water.Typical) + " %", Sources: care.Keys(c.pores.sources)},
 		view.WorkingStep{What: "pores in all", Sum: fmt.Sprintf("%s + %s = %s %%", exact(c.pores.air.Typical), exact(c.pores.water.Typical), exact(TotalPorosity(c.pores.air.Typical, c.pores.water.Typical)))},
 		view.WorkingStep{What: "watered", Sum: fmt.Sprintf("%s kg + %s %% of %s L x 1 kg/L = %s kg", exact(c.dry.Typical/1000), exact(c.pores.water.Typical), exact(c.litres), exact(c.watered.Typical/1000))},
 	)
@@ -117,7 +129,7 @@ func (c *computation) phStep() view.WorkingStep {
 	var terms []string
 	for _, p := range c.lime {
 		value := p.material.LimeValue()
-		sources = append(sources, value.Source...)
+		sources = care.Keys(sources, value.Source)
 		terms = append(terms, fmt.Sprintf("%s g x %s %% / %s L", exact((p.ends[0].mass.Typical+p.ends[1].mass.Typical)/2), exact(value.Typical), exact(c.litres)))
 	}
 	if len(terms) == 0 {
@@ -140,7 +152,7 @@ func (c *computation) nutrientSteps() []view.WorkingStep {
 			if one.Known && one.Value.Typical != 0 {
 				f := p.Material.Content(n)
 				terms = append(terms, fmt.Sprintf("%s g x %s %%", exact(p.Mass.Typical), exact(f.Typical)))
-				sources = append(sources, f.Source...)
+				sources = care.Keys(sources, f.Source)
 			}
 		}
 		switch {

@@ -46,6 +46,7 @@ type row struct {
 	cost    [2]dose.Sum[units.SomeMoney] // of the author's low and high end, with the compost
 	mix     mix
 	guards  []care.Guard
+	brief   []brief
 }
 
 // Compute computes the season.

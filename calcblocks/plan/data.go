@@ -186,17 +186,21 @@ func (c *computation) conflictsTree() data.List {
 	return out
 }
 
-// guards are the cautions that the plan's numbers raise: what comes back too soon, then pot by pot.
+// guards are the cautions that the plan's numbers raise: what comes back too soon, then pot by pot, then what several pots have in common.
 func (c *computation) guards() []care.Guard {
 	var out []care.Guard
 	for _, k := range c.conflicts {
-		out = append(out, care.Guard{ID: "rotation", Word: conflictWord(k), Sources: k.Sources, Text: fmt.Sprintf("%s (%s): %s", c.label(k.Pot), place(k.At), k.Text)})
+		out = append(out, care.Guard{ID: "rotation", Word: conflictWord(k), Sources: k.Sources, Text: fmt.Sprintf("%s (%s): %s", c.label(k.Pot), c.pass.Garden.Place(k.At), k.Text)})
 	}
 	for _, r := range c.rows {
-		out = append(out, r.guards...)
+		for _, g := range r.guards {
+			if !slices.ContainsFunc(r.brief, func(b brief) bool { return b.id == g.ID }) {
+				out = append(out, g)
+			}
+		}
 		out = append(out, c.mixGuards(r)...)
 	}
-	return out
+	return append(out, c.briefs()...)
 }
 
 func conflictWord(k facts.Conflict) string {

@@ -84,7 +84,9 @@ func (c *computation) levels(r *row) bool {
 		}
 	}
 	level.After = level.Before
-	if r.take != nil {
+	if r.take != nil && r.take.all {
+		level.After = 0
+	} else if r.take != nil {
 		if level.After = level.Before - r.take.cm; level.After < -1e-9 {
 			return r.take.refuse("take-too-much", "the old mix stands %.4g cm deep", level.Before)
 		}
@@ -120,8 +122,10 @@ func (c *computation) destination(r *row) bool {
 	case to == r.pot.Pot:
 		r.oldMixTo.Fault("same-pot", "name another pot, or write \"heap\" or \"discard\"", "the old mix of %q cannot go to itself", to)
 		return false
+	case !r.mix.known && r.told:
+		return false // its fault was reported
 	case !r.mix.known:
-		r.oldMixTo.Fault("old-mix-unmeasured", "write how far the level fell, such as \"settled: 4 cm\", or how much comes out, such as \"take: 8 cm\"", "how much old mix comes out of %q is not told", r.pot.Pot)
+		r.oldMixTo.Fault("old-mix-unmeasured", "write how far the level fell, such as \"settled: 4 cm\", or how much comes out, such as \"take: 8 cm\" or \"take: all\"", "how much old mix comes out of %q is not told", r.pot.Pot)
 		return false
 	}
 	r.mix.to = to

@@ -35,6 +35,7 @@ type entry struct {
 	crop     *form.Node
 	plants   int // 0 = not told
 	plantsAt *form.Node
+	told     bool // settled or take stands there, be it right or wrong
 	settled  *length
 	take     *length
 	leave    *length
@@ -43,8 +44,9 @@ type entry struct {
 
 // length is a length with its place, for faults that only the pot can show.
 type length struct {
-	cm float64
-	at *form.Node
+	cm  float64
+	all bool // down to the base
+	at  *form.Node
 }
 
 func parse(n *form.Node) block.Block {
@@ -93,8 +95,9 @@ func parseEntry(e form.Entry) entry {
 	m := e.Value.Fields(entryFields...)
 	out := entry{
 		key: e.Key, at: e.Value, recipe: m.Get("recipe"), crop: m.Get("crop"), plantsAt: m.Get("plants"), oldMixTo: m.Get("old mix to"),
-		settled: readLength(m.Get("settled")), take: readLength(m.Get("take")), leave: readLength(m.Get("leave")),
+		settled: readLength(m.Get("settled")), take: readTake(m.Get("take")), leave: readLength(m.Get("leave")),
 	}
+	out.told = m.Get("settled") != nil || m.Get("take") != nil
 	if e.Value.IsMapping() && out.recipe == nil && out.crop == nil {
 		e.Value.Fault("missing-key", "write \"recipe: ID\", \"crop: ID\" or both", "the pot %q has neither recipe nor crop", e.Name)
 	}
@@ -127,7 +130,15 @@ func readLength(n *form.Node) *length {
 	if !ok {
 		return nil
 	}
-	return &length{l.Float(), n}
+	return &length{cm: l.Float(), at: n}
+}
+
+// readTake reads a depth, or "all".
+func readTake(n *form.Node) *length {
+	if n.IsText() && n.Raw() == "all" {
+		return &length{all: true, at: n}
+	}
+	return readLength(n)
 }
 
 func readPlants(text string) (int, error) {

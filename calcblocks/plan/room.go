@@ -31,6 +31,7 @@ func (c *computation) judgeRoom(r *row) {
 	}
 	c.judgeLitres(r)
 	if depth := r.crop.Depth; depth.Known && r.pot.Vessel.FillHeight() < depth.Low-1e-9 && !r.pot.Vessel.Assumed {
+		r.brief = append(r.brief, brief{"shallow-mix", fmt.Sprintf("%s (%s cm, %s wants %s)", view.Small(r.pot.Label), view.Number(r.pot.Vessel.FillHeight()), cropWords(r.crop), view.Number(depth.Low)), depth.Source})
 		r.guards = append(r.guards, care.Guard{
 			ID: "shallow-mix", Word: "Shallow", Sources: depth.Source,
 			Text: fmt.Sprintf("%s: the mix is %s cm deep; %s wants %s cm or more.", r.pot.Label, view.Number(r.pot.Vessel.FillHeight()), cropWords(r.crop), view.Number(depth.Low)),
@@ -54,11 +55,43 @@ func (c *computation) judgeLitres(r *row) {
 			Text: fmt.Sprintf("%s: %s L of mix for %s; %s needs %s L each at least. %s.", r.pot.Label, view.Number(r.litres[1]), plantsOf(r.plants), cropWords(r.crop), view.Number(least.Typical), view.Capital(fewer(r.litres[1], least.Typical))),
 		})
 	case good.Known && each < good.Typical*(1-1e-9):
+		r.brief = append(r.brief, brief{"little-mix", fmt.Sprintf("%s (%s L for each, %s wants %s)", view.Small(r.pot.Label), view.Number(each), cropWords(r.crop), view.Number(good.Typical)), good.Source})
 		r.guards = append(r.guards, care.Guard{
 			ID: "little-mix", Word: "Little mix", Sources: good.Source,
 			Text: fmt.Sprintf("%s: %s L of mix for each plant; a full yield of %s assumes %s L. Expect less, or plant fewer.", r.pot.Label, view.Number(each), cropWords(r.crop), view.Number(good.Typical)),
 		})
 	}
+}
+
+// A brief is what a guard of a pot says among those of others: on a page of many pots one caution for all of
+// them is read, and twenty are not.
+type brief struct {
+	id, text string
+	sources  []string
+}
+
+// briefs joins what several pots have in common.
+func (c *computation) briefs() []care.Guard {
+	var out []care.Guard
+	for _, g := range []care.Guard{
+		{ID: "little-mix", Word: "Little mix", Text: "A full yield assumes more litres for each plant than there are in %s. Expect less, or plant fewer."},
+		{ID: "shallow-mix", Word: "Shallow", Text: "The mix is less deep than the crop wants in %s."},
+	} {
+		var texts []string
+		for _, r := range c.rows {
+			for _, b := range r.brief {
+				if b.id == g.ID {
+					texts = append(texts, b.text)
+					g.Sources = care.Keys(g.Sources, b.sources)
+				}
+			}
+		}
+		if len(texts) > 0 {
+			g.Text = fmt.Sprintf(g.Text, view.And(texts))
+			out = append(out, g)
+		}
+	}
+	return out
 }
 
 // fewer says how many plants a pot bears.

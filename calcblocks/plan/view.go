@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"trug/calcblocks/kit/care"
-	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/purchase"
 	"trug/calcblocks/kit/renewal"
 	"trug/calcblocks/kit/sources"
@@ -12,8 +11,6 @@ import (
 )
 
 func number(x float64) string { return view.Number(x) }
-
-func place(at diag.Position) string { return fmt.Sprintf("%s:%d", at.Name(), at.Line) }
 
 // loose returns the loose litres to buy for firmed ones (volumes.yaml, packing).
 func (c *computation) loose(firmed float64) float64 {

@@ -48,10 +48,10 @@ type end struct {
 
 // A combo is one pick of every choice, with what it adds up to.
 type combo struct {
-	with   []string
-	ends   [2]dose.Totals
-	salt   [2]dose.Sum[units.SomeShare]
-	parts  [2][]dose.Portion
+	with  []string
+	ends  [2]dose.Totals
+	salt  [2]dose.Sum[units.SomeShare]
+	parts [2][]dose.Portion
 	supplied
 	guards []care.Guard
 }

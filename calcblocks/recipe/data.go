@@ -24,7 +24,7 @@ func (c *computation) tree() data.Object {
 		{Key: "stamp", Value: data.Null{}},
 		{Key: "for", Value: data.Object{{Key: "litres", Value: data.Number(c.mix.Float() / 1000)}}},
 		{Key: "sizes", Value: sizes},
-		{Key: "weeks_n_g_per_l", Value: c.weeksTree()},
+		{Key: "weeks_n_mg_per_l", Value: c.weeksTree()},
 		{Key: "sources", Value: data.Null{}},
 	}
 }

@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"fmt"
+	"strings"
 
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/need"
@@ -13,18 +14,24 @@ import (
 
 // needView arranges what a combination brings against what the crop needs, and what the mix gives by when.
 func (c *computation) needView(s *scaled, out combo) []view.Part {
-	parts := []view.Part{c.nitrogenView(out.supplied)}
+	parts := []view.Part{c.nitrogenView(s, out.supplied)}
 	if bars := c.bars(s, out.supplied); len(bars.Rows) > 0 {
 		parts = append(parts, bars)
 	}
-	return append(parts, view.Paragraph{Text: c.needText(s, out.supplied)})
+	return parts
 }
 
-func (c *computation) nitrogenView(out supplied) view.Figures {
+func (c *computation) nitrogenView(s *scaled, out supplied) view.Figures {
 	f := view.Figures{Title: "Nitrogen that the crop can take up"}
 	for _, at := range supply.Times {
 		low, high := out.nitrogen[at][0], out.nitrogen[at][1]
 		f.Rows = append(f.Rows, view.Figure{Label: timeText(at), Value: gramsText(low, high), Note: rangeText(low, high)})
+	}
+	if sum := out.nitrogen[supply.Season]; c.wanted != nil && c.wanted.rated && sum[1].Known {
+		f.Rows = append(f.Rows, view.Figure{
+			Label: "That is, per litre of mix", Value: "about " + view.Span(sum[0].Value.Typical/s.litres[0], sum[1].Value.Typical/s.litres[1]) + " g",
+			Note: fmt.Sprintf("a %s feeder has %s g", c.wanted.class.Name, view.Span(c.wanted.class.Low, c.wanted.class.High)),
+		})
 	}
 	return f
 }
@@ -54,7 +61,7 @@ func rangeText(low, high dose.Sum[units.SomeMass]) string {
 
 // bars compares the need in the container with what the amendments make available over the season.
 func (c *computation) bars(s *scaled, out supplied) view.Bars {
-	b := view.Bars{Title: "What they give against what the crop needs", Unit: "g available over the season"}
+	b := view.Bars{Title: "What they give over the season, against the need", Unit: "g"}
 	for _, n := range need.Nutrients {
 		g, known := c.needIn(s, n)
 		if !known {
@@ -89,35 +96,28 @@ func (c *computation) barText(s *scaled, n reference.Nutrient, sum dose.Sum[unit
 }
 
 // needText says how the need was found, or what to add to the recipe for one.
-func (c *computation) needText(s *scaled, out supplied) string {
+func (c *computation) needText() string {
 	if c.wanted == nil {
-		return "Add \"crop\", \"plants\" and, if you like, \"yield\" (a plant) to the recipe to see how much of the crop's need this meets."
+		return "Add \"crop\", \"plants\" and, if you like, \"yield\" (a plant) to the recipe to see how much of the crop's need it meets."
 	}
-	name := view.Small(c.cropOK.Name)
+	name := c.cropName()
 	if c.plants == 0 {
-		text := fmt.Sprintf("Add \"plants\" to the recipe to see how much of the need of %s this meets.", name)
+		text := fmt.Sprintf("Add \"plants\" to the recipe to see how much of the need of %s it meets.", name)
 		if c.wanted.byRate {
-			text += fmt.Sprintf(" Until then nitrogen is judged by its class: a %s feeder has %s g per litre over a season.", c.wanted.class.Name, view.Span(c.wanted.class.Low, c.wanted.class.High))
+			text += " Until then nitrogen is judged by the crop's class alone."
 		}
 		return text
 	}
-	text := fmt.Sprintf("The need is for %s with %s in %s L: what the plants take up, and more, since they catch about %s %% of what becomes available.",
+	text := fmt.Sprintf("The need is that of %s, %s in %s L: what the plants take up, and more, since they catch about %s %% of what becomes available.",
 		name, plants(c.plants), view.Number(c.mix.Float()/1000), view.Number(100*need.Recovery(c.pass.Ref).Typical))
-	if c.wanted.rated {
-		text += c.classText(s, out)
-	}
-	if s.compost != nil {
+	if c.compost != nil {
 		text += " The compost is counted apart."
 	}
 	return text + " Old mix is not counted: only a test tells what it still holds."
 }
 
-// classText compares the available nitrogen per litre with the crop's class.
-func (c *computation) classText(s *scaled, out supplied) string {
-	sum := out.nitrogen[supply.Season]
-	if !sum[1].Known {
-		return ""
-	}
-	return fmt.Sprintf(" By its class, a %s feeder has %s g of nitrogen per litre over a season; this gives %s.",
-		c.wanted.class.Name, view.Span(c.wanted.class.Low, c.wanted.class.High), view.Span(sum[0].Value.Typical/s.litres[0], sum[1].Value.Typical/s.litres[1]))
+// cropName returns the crop as it stands in a sentence: "tomato" for "Tomato, indeterminate".
+func (c *computation) cropName() string {
+	name, _, _ := strings.Cut(c.cropOK.Name, ",")
+	return view.Small(name)
 }

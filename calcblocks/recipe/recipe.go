@@ -27,7 +27,7 @@ type recipe struct {
 	crop    *form.Node
 	plants  int
 	yield   units.SomeMass // g a plant; zero = not told
-	rows    []row // plain amounts and choices in the author's order
+	rows    []row          // plain amounts and choices in the author's order
 	top     *top
 	steps   []string
 	sizes   *form.Node

@@ -12,7 +12,7 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-// A course is the nitrogen of one combination over the weeks, g per litre of the recipe's own mix.
+// A course is the nitrogen of one combination over the weeks, mg per litre of the recipe's own mix.
 type course struct {
 	with     []string
 	weeks    []int
@@ -48,9 +48,9 @@ func (o *course) fill(c *computation, parts [2][]dose.Portion, mix float64) {
 	high := dose.Released(c.pass.Ref, parts[1], supply.Celsius, last)
 	wanted := c.wanted.band(reference.N)
 	for _, w := range o.weeks {
-		o.released = append(o.released, [2]dose.Sum[units.SomeMass]{scaleSum(low[w], 1/mix), scaleSum(high[w], 1/mix)})
+		o.released = append(o.released, [2]dose.Sum[units.SomeMass]{scaleSum(low[w], 1000/mix), scaleSum(high[w], 1000/mix)})
 		if wanted.Known {
-			o.drawn = append(o.drawn, wanted.Need.Scale(need.Drawn(float64(w)/float64(last))/mix))
+			o.drawn = append(o.drawn, wanted.Need.Scale(need.Drawn(float64(w)/float64(last))*1000/mix))
 		}
 	}
 }
@@ -67,7 +67,7 @@ func (c *computation) weeks() []int {
 	return out
 }
 
-// weeksTree is the season of the picked combination, g of nitrogen per litre of mix.
+// weeksTree is the season of the picked combination, mg of nitrogen per litre of mix.
 func (c *computation) weeksTree() data.Value {
 	all := c.courses()
 	if len(all) == 0 {
@@ -88,7 +88,7 @@ func (c *computation) weeksTree() data.Value {
 	return out
 }
 
-// seasonView is the release against the demand, one chart for each combination of picks. It is in g per litre,
+// seasonView is the release against the demand, one chart for each combination of picks. It is in mg per litre,
 // so that it holds for every size.
 func (c *computation) seasonView() []view.Part {
 	var out view.Variants
@@ -98,10 +98,11 @@ func (c *computation) seasonView() []view.Part {
 		}
 		out.Items = append(out.Items, view.Variant{With: one.with, Default: i == 0, Label: withText(c, one.with), Parts: []view.Part{one.chart()}})
 	}
-	if len(out.Items) == 0 {
-		return nil
+	parts := []view.Part{view.Paragraph{Text: c.needText()}}
+	if len(out.Items) > 0 {
+		parts = append(parts, out, view.Paragraph{Text: c.seasonText()})
 	}
-	return []view.Part{out, view.Paragraph{Text: c.seasonText()}}
+	return parts
 }
 
 // tells says whether anything is known of its release.
@@ -111,7 +112,7 @@ func (o course) tells() bool {
 }
 
 func (o course) chart() view.Chart {
-	out := view.Chart{Title: "Nitrogen over the season", Unit: "g per litre of mix", Across: "week"}
+	out := view.Chart{Title: "Nitrogen over the season", Unit: "mg per litre of mix", Across: "week"}
 	released := view.Line{Label: "released by the amendments"}
 	drawn := view.Line{Label: "drawn by the crop"}
 	for i, w := range o.weeks {

@@ -32,6 +32,7 @@ mineral-blend:
   label: {n: 0, p2o5: 0, k2o: 20, ca: 0, mg: 10, s: 20}
   cup weighs: 320 g
   packs: [{holds: 1 kg, price: 6.00}]
+meal-blend: {name: Meal blend, label: {n: 12, p2o5: 2, k2o: 1}, cup weighs: 120 g}
 shell-blend:
   name: Shell blend
   label: {n: 4, p2o5: 3, k2o: 0, ca: 14, mg: 1.2, s: 0.3}

@@ -23,7 +23,8 @@ func (c *computation) working(s scaled) []view.WorkingStep {
 		}
 	}
 	steps = append(steps, c.compostSteps(s.compost)...)
-	return append(steps, c.sumSteps(s.combos[0], s)...)
+	steps = append(steps, c.sumSteps(s.combos[0], s)...)
+	return append(steps, c.supplySteps(&s, s.combos[0])...)
 }
 
 func (c *computation) scaleStep(s scaled) view.WorkingStep {

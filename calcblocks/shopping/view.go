@@ -102,7 +102,7 @@ func holdsText(p garden.Pack) string {
 }
 
 func (c *computation) offerText(n *purchase.Need, o purchase.Offer) string {
-	text := fmt.Sprintf("%s %s for %s that the pots lack", money(o.Cost), c.currency(), n.Amount(n.ToBuy))
+	text := fmt.Sprintf("%s %s; %s wanted", money(o.Cost), c.currency(), n.Amount(n.ToBuy))
 	return text + "; " + leftText(n, o.Left)
 }
 
@@ -111,11 +111,14 @@ func leftText(n *purchase.Need, grams float64) string {
 	if grams < 0.5 {
 		return "nothing is left over"
 	}
-	more := n.MorePots(grams)
-	if more < 1 {
-		return n.Amount(grams) + " left over, not enough for one more pot"
+	more, left := n.MorePots(grams), n.Amount(grams)
+	if more < 1-1e-9 {
+		return left + " left over, not enough for one more pot"
 	}
-	return fmt.Sprintf("%s left over, enough for about %s more", n.Amount(grams), potsText(int(more+1e-9)))
+	if n := int(more + 1e-9); n > 1 {
+		return fmt.Sprintf("%s left over, enough for about %d more pots", left, n)
+	}
+	return left + " left over, enough for 1 more pot"
 }
 
 func (c *computation) figures() view.Figures {

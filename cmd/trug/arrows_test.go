@@ -49,6 +49,7 @@ var rooms = []struct {
 	{"calcblocks/kit/packs", nil},
 	{"calcblocks/kit/purchase", kits("care", "data", "dose", "facts", "garden", "packs", "units", "view")},
 	{"calcblocks/kit/renewal", nil},
+	{"calcblocks/kit/season", kits("diag", "facts", "reference", "units", "view")},
 	{"calcblocks/kit/rotation", kits("diag", "facts", "reference", "view")},
 	{"calcblocks/kit/history", kits("care", "data", "diag", "dose", "facts", "garden", "reference", "renewal", "rotation", "units", "view")},
 	{"calcblocks/kit/extract", kits("reference", "units")},

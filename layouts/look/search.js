@@ -23,6 +23,7 @@
 	}
 
 	const lines = index.words.split("\n");
+	const titles = index.finds.map(([title]) => " " + folded(title).join(" ") + " ");
 
 	// One term: what each thing that holds a word with this beginning is worth; a whole word counts twice.
 	function holders(term) {
@@ -41,9 +42,11 @@
 		return out;
 	}
 
-	// All terms must be there; the best comes first, and of equals the one that stands first in the lists.
+	// All terms must be there; the best comes first, and of equals the one that stands first in the lists. A
+	// title that is what was asked is the best there is, and one that begins so is better than others.
 	function search(text) {
 		let found = null;
+		const asked = " " + folded(text).join(" ");
 		for (const term of folded(text)) {
 			const held = holders(term);
 			if (!found) { found = held; continue; }
@@ -51,6 +54,9 @@
 				if (held.has(at)) found.set(at, value + held.get(at));
 				else found.delete(at);
 			}
+		}
+		for (const [at, value] of found || []) {
+			if (titles[at].startsWith(asked)) found.set(at, value + (titles[at] === asked + " " ? 48 : 6));
 		}
 		return Array.from(found || []).sort((a, b) => b[1] - a[1] || a[0] - b[0]).map(([at]) => index.finds[at]);
 	}

@@ -3,6 +3,7 @@
 	"use strict";
 
 	const root = document.documentElement;
+	const ours = document.currentScript.src;
 	const all = (what, inside) => Array.from((inside || document).querySelectorAll(what));
 	const make = (name, className, text) => {
 		const node = document.createElement(name);
@@ -365,6 +366,12 @@
 		});
 	}
 
+	// Without a signal: what was kept is shown. From a folder on disk there is no need, and no way.
+	function offline() {
+		if (!/^https?:$/.test(location.protocol) || !("serviceWorker" in navigator)) return;
+		navigator.serviceWorker.register(new URL("offline.js", ours)).catch(() => { /* the host forbids it: the site works as ever */ });
+	}
+
 	root.classList.add("live");
 	const useOwn = ownPot(); // first, so that its rows get ticks, choices and spoons as the others do
 	ticks();
@@ -376,4 +383,5 @@
 	copying();
 	season();
 	paper();
+	offline();
 })();

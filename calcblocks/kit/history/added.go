@@ -26,7 +26,40 @@ type Running struct{ Before, Year, Total [2]dose.Sum[units.SomeMass] }
 
 // Added returns what went into a pot year by year. Nutrients are mass x percent / 100, summed bound to bound
 // (package dose); years without an addition are left out.
-func (h *History) Added(pot string) []Added {
+func (h *History) Added(pot string) []Added { return h.added(Scope{}, pot) }
+
+// added returns the years of a scope, each computed once.
+func (h *History) added(s Scope, pot string) []Added {
+	key := addedKey{pot, s.From, s.To}
+	if out, ok := h.years[key]; ok {
+		return out
+	}
+	var out []Added
+	for _, a := range h.run(pot) {
+		if s.holds(a.Year) {
+			a.Low, a.High = nutrients(a.Portions[0]), nutrients(a.Portions[1])
+			out = append(out, a)
+		}
+	}
+	h.years[key] = out
+	return out
+}
+
+type addedKey struct {
+	pot      string
+	from, to int
+}
+
+func nutrients(portions []dose.Portion) map[reference.Nutrient]dose.Sum[units.SomeMass] {
+	out := map[reference.Nutrient]dose.Sum[units.SomeMass]{}
+	for _, n := range reference.Nutrients {
+		out[n] = dose.Nutrient(portions, n)
+	}
+	return out
+}
+
+// run goes through a pot's additions, with phosphate so far and without the other sums.
+func (h *History) run(pot string) []Added {
 	var out []Added
 	var run counter
 	for _, e := range h.pots[pot] {
@@ -46,9 +79,6 @@ func (h *History) Added(pot string) []Added {
 		a.Unweighed = union(a.Unweighed, e.Unweighed)
 		run.add(e)
 		a.Phosphate = run.Running
-	}
-	for i := range out {
-		out[i].Low, out[i].High = dose.Add(out[i].Portions[0]).Added, dose.Add(out[i].Portions[1]).Added
 	}
 	return out
 }

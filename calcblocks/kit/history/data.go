@@ -10,16 +10,16 @@ import (
 	"trug/calcblocks/kit/units"
 )
 
-// Tree returns the numbers of some pots: what was added by year, phosphate so far, harvests, what is left of the
+// Tree returns the numbers of a scope: what was added by year, phosphate so far, harvests, what is left of the
 // first mix. Each is keyed by pot.
-func (h *History) Tree(pots []string) data.Object {
+func (h *History) Tree(s Scope) data.Object {
 	var added, running, harvests, left data.Object
-	for _, pot := range pots {
-		a, r := h.addedTree(pot)
+	for _, pot := range s.Pots {
+		a, r := h.addedTree(s, pot)
 		added = append(added, data.Field{Key: pot, Value: a})
 		running = append(running, data.Field{Key: pot, Value: r})
-		harvests = append(harvests, data.Field{Key: pot, Value: h.harvestTree(pot)})
-		left = append(left, data.Field{Key: pot, Value: h.originalTree(pot)})
+		harvests = append(harvests, data.Field{Key: pot, Value: h.harvestTree(s, pot)})
+		left = append(left, data.Field{Key: pot, Value: h.originalTree(s, pot)})
 	}
 	return data.Object{
 		{Key: "added_g_per_year", Value: added},
@@ -29,9 +29,9 @@ func (h *History) Tree(pots []string) data.Object {
 	}
 }
 
-func (h *History) addedTree(pot string) (added, running data.Object) {
+func (h *History) addedTree(s Scope, pot string) (added, running data.Object) {
 	added, running = data.Object{}, data.Object{}
-	for _, a := range h.Added(pot) {
+	for _, a := range h.added(s, pot) {
 		year := data.Object{}
 		for _, n := range reference.Nutrients {
 			year = append(year, data.Field{Key: string(n), Value: sumTree(a.Low[n], a.High[n])})
@@ -66,9 +66,12 @@ func sumTree(low, high dose.Sum[units.SomeMass]) data.Value {
 	return out
 }
 
-func (h *History) harvestTree(pot string) data.List {
+func (h *History) harvestTree(s Scope, pot string) data.List {
 	out := data.List{}
 	for _, r := range h.Harvests(pot) {
+		if !s.holds(r.Year) {
+			continue
+		}
 		var kg, perLitre data.Value = data.Null{}, data.Null{}
 		if r.Mass.Sign() > 0 {
 			kg = data.Number(r.Mass.Float() / 1000)
@@ -87,9 +90,12 @@ func (h *History) harvestTree(pot string) data.List {
 	return out
 }
 
-func (h *History) originalTree(pot string) data.List {
+func (h *History) originalTree(s Scope, pot string) data.List {
 	out := data.List{}
 	for _, r := range h.Renewals(pot) {
+		if !s.on(r.On) {
+			continue
+		}
 		var fresh, left data.Value = data.Null{}, data.Null{}
 		if r.Fresh.High > 0 {
 			fresh = shareTree(r.Fresh)

@@ -18,6 +18,7 @@ type History struct {
 	pots   map[string][]facts.Event
 	titles map[string]string // of recipes, by id
 	course *rotation.Course
+	years  map[addedKey][]Added // computed so far
 }
 
 // Of gathers the events, plantings, moves and titles of recipes among what the blocks told. It goes through them once.
@@ -38,7 +39,7 @@ func Of(lib *reference.Library, g *garden.Garden, told []facts.Fact) *History {
 			titles[f.ID] = f.Title
 		}
 	}
-	return &History{lib, g, byPot(events), titles, rotation.Follow(lib, events, plantings, moves...)}
+	return &History{lib, g, byPot(events), titles, rotation.Follow(lib, events, plantings, moves...), map[addedKey][]Added{}}
 }
 
 // byPot returns the events of each pot by date, those of one day as the author wrote them.

@@ -159,7 +159,7 @@ func TestYieldsOfAClass(t *testing.T) {
 	assert.InEpsilon(t, 500/(1242*16.387064e-3), got[0].PerLitre[0], 1e-9)
 	assert.InEpsilon(t, 500/(785*16.387064e-3), got[0].PerLitre[1], 1e-9)
 	assert.Zero(t, got[1].Mass.Sign())
-	tree := data.JSON(h.Tree([]string{"class"}))
+	tree := data.JSON(h.Tree(history.Scope{Pots: []string{"class"}}))
 	assert.Contains(t, string(tree), `"yield_kg": null`, "not weighed is not zero")
 }
 

@@ -28,15 +28,28 @@ func (h *History) PotParts(pot string) []view.Part {
 		parts = append(parts, h.year(events[from:end]))
 		end = from
 	}
-	pots := []string{pot}
-	parts = append(parts, h.Summary(pots)...)
-	if steps := h.Working(pots); len(steps) > 0 {
+	all := Scope{Pots: []string{pot}}
+	steps := h.Working(all)
+	parts = append(parts, h.Summary(all)...)
+	if len(steps) > 0 {
 		parts = append(parts, view.Working{Title: "Working", Steps: steps})
 	}
-	if entries := care.Entries(h.garden, care.Keys(h.Keys(pots, conflicts))); len(entries) > 0 {
+	if entries := care.Entries(h.garden, Keys(steps, conflicts)); len(entries) > 0 {
 		parts = append(parts, view.Bibliography{Title: "Sources", Entries: entries})
 	}
 	return parts
+}
+
+// Keys returns the source keys of a working and of conflicts, sorted, each once.
+func Keys(steps []view.WorkingStep, conflicts []facts.Conflict) []string {
+	var keys []string
+	for _, step := range steps {
+		keys = append(keys, step.Sources...)
+	}
+	for _, c := range conflicts {
+		keys = append(keys, c.Sources...)
+	}
+	return care.Keys(keys)
 }
 
 // ConflictViews words conflicts as cautions, with the name of the pot where named, and after a mix that is unfit

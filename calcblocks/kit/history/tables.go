@@ -13,9 +13,9 @@ import (
 )
 
 // table returns an empty table whose rows are headed by a pot where there are several.
-func table(pots []string, caption string, columns ...view.Column) view.Table {
+func table(s Scope, caption string, columns ...view.Column) view.Table {
 	t := view.Table{Caption: caption}
-	if len(pots) > 1 {
+	if len(s.Pots) > 1 {
 		t.Columns = append(t.Columns, view.Column{Head: "Pot"})
 	}
 	t.Columns = append(t.Columns, columns...)
@@ -23,8 +23,8 @@ func table(pots []string, caption string, columns ...view.Column) view.Table {
 }
 
 // put adds a row of a pot.
-func (h *History) put(t *view.Table, pots []string, pot string, cells ...string) {
-	if len(pots) > 1 {
+func (h *History) put(t *view.Table, s Scope, pot string, cells ...string) {
+	if len(s.Pots) > 1 {
 		cells = append([]string{h.Name(pot)}, cells...)
 	}
 	t.Rows = append(t.Rows, cells)
@@ -62,26 +62,26 @@ func (h *History) year(events []facts.Event) view.Table {
 	return t
 }
 
-// Summary returns the tables of some pots: what was added, what was harvested, how much of the first mix is left
+// Summary returns the tables of a scope: what was added, what was harvested, how much of the first mix is left
 // and what the mix rests from. What nothing was told of is left out.
-func (h *History) Summary(pots []string) []view.Part {
-	return some(h.addedTable(pots), h.phosphateTable(pots), h.harvestTable(pots), h.originalTable(pots), h.restingTable(pots))
+func (h *History) Summary(s Scope) []view.Part {
+	return some(h.addedTable(s), h.phosphateTable(s), h.harvestTable(s), h.originalTable(s), h.restingTable(s))
 }
 
-func (h *History) addedTable(pots []string) view.Table {
+func (h *History) addedTable(s Scope) view.Table {
 	columns := []view.Column{text("Year")}
 	for _, n := range reference.Nutrients {
 		columns = append(columns, number(n.Symbol()))
 	}
-	t := table(pots, "Added in a year, grams", columns...)
+	t := table(s, "Added in a year, grams", columns...)
 	var missing []string
-	for _, pot := range pots {
-		for _, a := range h.Added(pot) {
+	for _, pot := range s.Pots {
+		for _, a := range h.added(s, pot) {
 			cells := []string{strconv.Itoa(a.Year)}
 			for _, n := range reference.Nutrients {
 				cells = append(cells, sumText(a.Low[n], a.High[n]))
 			}
-			h.put(&t, pots, pot, cells...)
+			h.put(&t, s, pot, cells...)
 			missing = union(missing, a.Unweighed)
 		}
 	}
@@ -111,17 +111,17 @@ func notCounted(ids []string) []string {
 	return []string{fmt.Sprintf("Not counted, because the amount was not told or cannot be weighed: %s.", view.And(ids))}
 }
 
-func (h *History) phosphateTable(pots []string) view.Table {
-	t := table(pots, "Phosphate (P2O5) so far", text("Up to"), number("Grams"), number("mg a litre of mix"))
-	for _, pot := range pots {
+func (h *History) phosphateTable(s Scope) view.Table {
+	t := table(s, "Phosphate (P2O5) so far", text("Up to"), number("Grams"), number("mg a litre of mix"))
+	for _, pot := range s.Pots {
 		low, high, known := h.litres(pot)
-		for _, a := range h.Added(pot) {
+		for _, a := range h.added(s, pot) {
 			r := a.Phosphate.Total
 			perLitre := "not known"
 			if known && r[0].Known {
 				perLitre = view.Span(1000*r[0].Value.Typical/high, 1000*r[1].Value.Typical/low)
 			}
-			h.put(&t, pots, pot, strconv.Itoa(a.Year), sumText(r[0], r[1]), perLitre)
+			h.put(&t, s, pot, strconv.Itoa(a.Year), sumText(r[0], r[1]), perLitre)
 		}
 	}
 	if len(t.Rows) > 0 {
@@ -130,11 +130,14 @@ func (h *History) phosphateTable(pots []string) view.Table {
 	return t
 }
 
-func (h *History) harvestTable(pots []string) view.Table {
-	t := table(pots, "Harvests", text("Year"), text("Crop"), number("Pickings"), text("Yield"), number("Grams a litre of mix"))
+func (h *History) harvestTable(s Scope) view.Table {
+	t := table(s, "Harvests", text("Year"), text("Crop"), number("Pickings"), text("Yield"), number("Grams a litre of mix"))
 	unweighed := 0
-	for _, pot := range pots {
+	for _, pot := range s.Pots {
 		for _, r := range h.Harvests(pot) {
+			if !s.holds(r.Year) {
+				continue
+			}
 			yield, perLitre := "not weighed", "not known"
 			if r.Mass.Sign() > 0 {
 				yield = h.Weight(r.Mass)
@@ -143,7 +146,7 @@ func (h *History) harvestTable(pots []string) view.Table {
 				}
 				unweighed += r.Unweighed
 			}
-			h.put(&t, pots, pot, strconv.Itoa(r.Year), view.Capital(rotation.PlantName(r.Crop)), strconv.Itoa(r.Pickings), yield, perLitre)
+			h.put(&t, s, pot, strconv.Itoa(r.Year), view.Capital(rotation.PlantName(r.Crop)), strconv.Itoa(r.Pickings), yield, perLitre)
 		}
 	}
 	if unweighed > 0 {
@@ -152,11 +155,14 @@ func (h *History) harvestTable(pots []string) view.Table {
 	return t
 }
 
-func (h *History) originalTable(pots []string) view.Table {
-	t := table(pots, "What is left of the first mix", text("Renewed on"), number("New mix or compost"), number("First mix left"))
+func (h *History) originalTable(s Scope) view.Table {
+	t := table(s, "What is left of the first mix", text("Renewed on"), number("New mix or compost"), number("First mix left"))
 	lost := false
-	for _, pot := range pots {
+	for _, pot := range s.Pots {
 		for _, r := range h.Renewals(pot) {
+			if !s.on(r.On) {
+				continue
+			}
 			fresh, left := "not told", "not known"
 			if r.Fresh.High > 0 {
 				fresh = percent(r.Fresh)
@@ -165,7 +171,7 @@ func (h *History) originalTable(pots []string) view.Table {
 				left = percent(r.Left)
 			}
 			lost = lost || !r.Known
-			h.put(&t, pots, pot, Day(r.On), fresh, left)
+			h.put(&t, s, pot, Day(r.On), fresh, left)
 		}
 	}
 	if len(t.Rows) > 0 {
@@ -177,9 +183,9 @@ func (h *History) originalTable(pots []string) view.Table {
 	return t
 }
 
-func (h *History) restingTable(pots []string) view.Table {
-	t := table(pots, "What the mix rests from", text("What"), text("Last"), text("Again from"))
-	for _, pot := range pots {
+func (h *History) restingTable(s Scope) view.Table {
+	t := table(s, "What the mix rests from", text("What"), text("Last"), text("Again from"))
+	for _, pot := range s.Pots {
 		for _, r := range h.course.Resting(pot) {
 			what := view.Capital(r.Finding.Name)
 			if r.Crop != "" {
@@ -188,7 +194,7 @@ func (h *History) restingTable(pots []string) view.Table {
 			if r.Pot != pot {
 				what += ", in mix from " + h.Name(r.Pot)
 			}
-			h.put(&t, pots, pot, what, strconv.Itoa(r.Year), again(r))
+			h.put(&t, s, pot, what, strconv.Itoa(r.Year), again(r))
 		}
 	}
 	if len(t.Rows) > 0 {

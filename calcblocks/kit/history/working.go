@@ -5,32 +5,31 @@ import (
 	"strings"
 
 	"trug/calcblocks/kit/dose"
-	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/rotation"
 	"trug/calcblocks/kit/units"
 	"trug/calcblocks/kit/view"
 )
 
-// Working returns the arithmetic behind the summary of some pots.
-func (h *History) Working(pots []string) []view.WorkingStep {
+// Working returns the arithmetic behind the summary of a scope.
+func (h *History) Working(s Scope) []view.WorkingStep {
 	var out []view.WorkingStep
-	for _, pot := range pots {
-		out = append(out, h.addedSteps(pot)...)
-		out = append(out, h.harvestSteps(pot)...)
-		out = append(out, h.originalSteps(pot)...)
+	for _, pot := range s.Pots {
+		out = append(out, h.addedSteps(s, pot)...)
+		out = append(out, h.harvestSteps(s, pot)...)
+		out = append(out, h.originalSteps(s, pot)...)
 		out = append(out, h.restingSteps(pot)...)
 	}
 	return out
 }
 
-func (h *History) addedSteps(pot string) []view.WorkingStep {
+func (h *History) addedSteps(s Scope, pot string) []view.WorkingStep {
 	var out []view.WorkingStep
-	for _, a := range h.Added(pot) {
+	for _, a := range h.added(s, pot) {
 		for _, n := range reference.Nutrients {
-			if s := a.High[n]; s.Known && s.Value.High > 0 {
+			if sum := a.High[n]; sum.Known && sum.Value.High > 0 {
 				out = append(out, view.WorkingStep{
-					What: fmt.Sprintf("%s, %d, %s", h.Name(pot), a.Year, n.Symbol()), Sum: addedSum(a, n), Sources: union(s.Sources, nil),
+					What: fmt.Sprintf("%s, %d, %s", h.Name(pot), a.Year, n.Symbol()), Sum: addedSum(a, n), Sources: union(sum.Sources, nil),
 				})
 			}
 		}
@@ -77,10 +76,10 @@ func endSum(portions []dose.Portion, n reference.Nutrient, total dose.Sum[units.
 	return strings.Join(parts, " + ") + " = " + view.Exact(total.Value.Typical) + " g"
 }
 
-func (h *History) harvestSteps(pot string) []view.WorkingStep {
+func (h *History) harvestSteps(s Scope, pot string) []view.WorkingStep {
 	var out []view.WorkingStep
 	for _, r := range h.Harvests(pot) {
-		if r.Mass.Sign() == 0 || r.Litres[1] == 0 {
+		if r.Mass.Sign() == 0 || r.Litres[1] == 0 || !s.holds(r.Year) {
 			continue
 		}
 		out = append(out, view.WorkingStep{
@@ -91,7 +90,7 @@ func (h *History) harvestSteps(pot string) []view.WorkingStep {
 	return out
 }
 
-func (h *History) originalSteps(pot string) []view.WorkingStep {
+func (h *History) originalSteps(s Scope, pot string) []view.WorkingStep {
 	var out []view.WorkingStep
 	before := units.SomeShare{Low: 1, Typical: 1, High: 1}
 	for _, r := range h.Renewals(pot) {
@@ -105,7 +104,9 @@ func (h *History) originalSteps(pot string) []view.WorkingStep {
 			continue
 		}
 		before = r.Left
-		out = append(out, step)
+		if s.on(r.On) {
+			out = append(out, step)
+		}
 	}
 	return out
 }
@@ -127,16 +128,4 @@ func (h *History) restingSteps(pot string) []view.WorkingStep {
 		})
 	}
 	return out
-}
-
-// Keys returns the source keys behind the summary of some pots and their conflicts.
-func (h *History) Keys(pots []string, conflicts []facts.Conflict) []string {
-	var keys []string
-	for _, step := range h.Working(pots) {
-		keys = append(keys, step.Sources...)
-	}
-	for _, c := range conflicts {
-		keys = append(keys, c.Sources...)
-	}
-	return keys
 }

@@ -52,8 +52,10 @@ func (n *Need) tree() data.Object {
 		{Key: "amendment", Value: data.Text(n.Material.ID)},
 		{Key: "grams", Value: data.Number(n.Grams[1])},
 		{Key: "grams_range", Value: data.Object{
-			{Key: "low", Value: data.Number(n.Grams[0])}, {Key: "high", Value: data.Number(n.Grams[1])},
-			{Key: "least", Value: data.Number(n.Spread.Low)}, {Key: "most", Value: data.Number(n.Spread.High)},
+			{Key: "low", Value: data.Number(n.Grams[0])},
+			{Key: "high", Value: data.Number(n.Grams[1])},
+			{Key: "least", Value: data.Number(n.Spread.Low)},
+			{Key: "most", Value: data.Number(n.Spread.High)},
 		}},
 		{Key: "litres", Value: n.litresTree(n.Grams[1])},
 		{Key: "pots", Value: data.Number(len(n.Takes))},
@@ -81,13 +83,17 @@ func (n *Need) boughtTree() data.Object {
 		return n.offerTree(n.Offers[0])
 	case known:
 		return data.Object{
-			{Key: "packs", Value: data.List{}}, {Key: "cost", Value: data.Number(0)},
-			{Key: "left_g", Value: data.Number(left)}, {Key: "left_for_pots", Value: data.Number(n.MorePots(left))},
+			{Key: "packs", Value: data.List{}},
+			{Key: "cost", Value: data.Number(0)},
+			{Key: "left_g", Value: data.Number(left)},
+			{Key: "left_for_pots", Value: data.Number(n.MorePots(left))},
 		}
 	}
 	return data.Object{
-		{Key: "packs", Value: data.Null{}}, {Key: "cost", Value: data.Null{}},
-		{Key: "left_g", Value: data.Null{}}, {Key: "left_for_pots", Value: data.Null{}},
+		{Key: "packs", Value: data.Null{}},
+		{Key: "cost", Value: data.Null{}},
+		{Key: "left_g", Value: data.Null{}},
+		{Key: "left_for_pots", Value: data.Null{}},
 	}
 }
 
@@ -107,8 +113,10 @@ func (n *Need) offerTree(o Offer) data.Object {
 		list = append(list, pack)
 	}
 	return data.Object{
-		{Key: "packs", Value: list}, {Key: "cost", Value: Money(o.Cost)},
-		{Key: "left_g", Value: data.Number(o.Left)}, {Key: "left_for_pots", Value: data.Number(n.MorePots(o.Left))},
+		{Key: "packs", Value: list},
+		{Key: "cost", Value: Money(o.Cost)},
+		{Key: "left_g", Value: data.Number(o.Left)},
+		{Key: "left_for_pots", Value: data.Number(n.MorePots(o.Left))},
 	}
 }
 

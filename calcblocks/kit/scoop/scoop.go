@@ -3,8 +3,10 @@
 package scoop
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"trug/calcblocks/kit/garden"
@@ -34,37 +36,28 @@ func Of(m *garden.Material, grams float64, hb garden.Handbook) Scoop {
 	return from(m, grams, measure.Nearest(volume, hb.Main, hb.Rounding), hb)
 }
 
-// Steady returns a measure near so many grams that stays itself when it is measured again, so that it can be
-// written down as an amount: of those within an eighth, the nearest that holds no more than most grams, or
-// the nearest of all where each holds more.
-func Steady(m *garden.Material, grams, most float64, hb garden.Handbook) Scoop {
+// Near returns measures near so many grams that stay themselves when they are measured again, so that they can
+// be written down as amounts: at most n within a quarter of what was asked, the nearest first; the one on the
+// scale where there is no such measure.
+func Near(m *garden.Material, grams float64, n int, hb garden.Handbook) []Scoop {
 	volume, ok := volumeOf(m, grams)
 	if !ok {
-		return weigh(m, grams, hb)
+		return []Scoop{weigh(m, grams, hb)}
 	}
-	var best *Scoop
-	for percent := int64(-12); percent <= 12; percent++ {
+	var out []Scoop
+	for percent := int64(-25); percent <= 25; percent++ {
 		near := measure.Nearest(volume.Times(big.NewRat(100+percent, 100)), hb.Main, hb.Rounding)
-		if measure.Nearest(near.Volume, hb.Main, hb.Rounding).Text != near.Text {
-			continue
+		again := measure.Nearest(near.Volume, hb.Main, hb.Rounding)
+		known := slices.ContainsFunc(out, func(s Scoop) bool { return s.Measures[hb.Main].Text == near.Text })
+		if !near.TooSmall && again.Text == near.Text && !known {
+			out = append(out, from(m, grams, near, hb))
 		}
-		if s := from(m, grams, near, hb); best == nil || s.better(*best, most) {
-			best = &s
-		}
 	}
-	if best == nil {
-		return weigh(m, grams, hb)
+	if len(out) == 0 {
+		return []Scoop{weigh(m, grams, hb)}
 	}
-	return *best
-}
-
-// better says whether a scoop is within the most where the other is not, or else nearer to what was asked.
-func (s Scoop) better(t Scoop, most float64) bool {
-	fits := func(s Scoop) bool { return s.Mass.Typical <= most*(1+1e-9) }
-	if fits(s) != fits(t) {
-		return fits(s)
-	}
-	return s.off() < t.off()-1e-9
+	slices.SortStableFunc(out, func(a, b Scoop) int { return cmp.Compare(a.off(), b.off()) })
+	return out[:min(n, len(out))]
 }
 
 func (s Scoop) off() float64 { return max(s.Mass.Typical-s.Wanted, s.Wanted-s.Mass.Typical) }
@@ -134,11 +127,14 @@ func (s Scoop) Amount(set units.Set) string {
 	if s.Weighed {
 		return decimal(s.Grams.Rat()) + " g"
 	}
+	if text := s.Measures[set].Text; !strings.Contains(text, "+") {
+		return text
+	}
 	for _, spoon := range []struct {
 		unit string
 		of   units.Volume
 		most int64
-	}{{"cup", set.Cup(), 16}, {"tbsp", set.Tablespoon(), 4}, {"tsp", set.Teaspoon(), 24}} {
+	}{{"cup", set.Cup(), 8}, {"tbsp", set.Tablespoon(), 4}, {"tsp", set.Teaspoon(), 24}} {
 		if n := s.Volume.Over(spoon.of); n.Denom().IsInt64() && n.Denom().Int64() <= spoon.most {
 			return mixed(n) + " " + spoon.unit
 		}

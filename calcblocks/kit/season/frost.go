@@ -22,7 +22,7 @@ type Frost struct {
 type Dropped struct {
 	Year    int
 	Missing int           // days of the window
-	At      diag.Position // its first day in the file
+	At      diag.Position // the line behind its first missing days
 }
 
 // Rules are the figures by which frost dates are made of minima.
@@ -46,7 +46,6 @@ type winter struct {
 	date  time.Time
 	day   int // of the last frost in spring, of the first in autumn
 	frost bool
-	first Day // that is there
 }
 
 // Frost finds the frost date of each year: the last day in spring, or the first in autumn, with a minimum at
@@ -83,7 +82,7 @@ func (r *Record) Frost(side Side, rules Rules) Frost {
 	for _, y := range years {
 		// A year of which the file has none of these days is not in it: its first or last winter.
 		if n := missing(all[y], centre, rules.Window); known && n > rules.Lack && n < rules.Window {
-			f.Dropped = append(f.Dropped, Dropped{y, n, r.at(all[y].first)})
+			f.Dropped = append(f.Dropped, Dropped{y, n, r.behind(side, y, firstMissing(all[y], centre, rules.Window))})
 		}
 	}
 	return f
@@ -99,7 +98,7 @@ func (r *Record) winters(side Side, rules Rules) map[int]*winter {
 		}
 		w := out[year]
 		if w == nil {
-			w = &winter{there: map[int]bool{}, first: d}
+			w = &winter{there: map[int]bool{}}
 			out[year] = w
 		}
 		w.there[day] = true
@@ -137,6 +136,31 @@ func missing(w *winter, centre, window int) int {
 		}
 	}
 	return n
+}
+
+// firstMissing returns the first day of the window that a year does not have.
+func firstMissing(w *winter, centre, window int) int {
+	day := centre - window/2
+	for w.there[day] {
+		day++
+	}
+	return day
+}
+
+// behind returns the place of a year's first line from a day on, else of its last line.
+func (r *Record) behind(side Side, year, day int) diag.Position {
+	south := r.South()
+	var at diag.Position
+	for _, d := range r.Days {
+		y, n := place(d.Date, side, south)
+		if y != year || !d.HasMin {
+			continue
+		}
+		if at = r.at(d); n >= day {
+			return at
+		}
+	}
+	return at
 }
 
 func sampleOf(side Side, all map[int]*winter, years []int) Sample {

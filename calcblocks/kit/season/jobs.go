@@ -3,6 +3,8 @@ package season
 import (
 	"fmt"
 	"time"
+
+	"trug/calcblocks/kit/reference"
 )
 
 // hardenOff puts seedlings outside by day in the week before planting out.
@@ -22,23 +24,29 @@ func (m *maker) hardenOff() {
 // renew dates the renewal of the mix: two to four weeks before the pot is used, longer when what is mixed in
 // must wait longer (season.md, section 1.6; the wait is the recipe's own).
 func (m *maker) renew() {
-	use, wait := m.use()
-	if use == nil {
+	var j *Job
+	if use, wait := m.use(); use != nil {
+		j = m.before(use, wait)
+	}
+	if j = m.own("renew", j, m.first(), m.sow); j == nil {
 		return
 	}
-	before, warmth := m.lib.Must("season", "renewal", "before"), m.lib.Must("season", "renewal", "warmth")
-	j := m.window("first use", use.From, -7*before.High, -7*before.Low, before.Source)
-	if late := use.From.AddDate(0, 0, -rounded(7*wait)); wait > before.Low {
-		weeks := before.High - before.Low
-		j = m.window("first use", use.From, -7*(wait+weeks), -7*wait, before.Source)
-		j.To = late
-		j.Sum += fmt.Sprintf(" (what is mixed in waits %s)", weeksOf(wait, wait))
-	}
-	j = m.own("renew", j, m.first(), m.sow)
+	warmth := m.lib.Must("season", "renewal", "warmth")
 	j.Name, j.Text, j.InPot = "renew", "Renew the mix for "+m.name, true
 	j.Gate = fmt.Sprintf("moist and at %s or more", Degrees(warmth.Typical))
 	j.Sources = append(j.Sources, warmth.Source...)
 	m.add(j)
+}
+
+// before is the usual window of the renewal before the first use of a pot.
+func (m *maker) before(use *Job, wait float64) *Job {
+	f := m.lib.Must("season", "renewal", "before")
+	if wait <= f.Low {
+		return m.window("first use", use.From, -7*f.High, -7*f.Low, f.Source)
+	}
+	j := m.window("first use", use.From, -7*(wait+f.High-f.Low), -7*wait, f.Source)
+	j.Sum += fmt.Sprintf(" (what is mixed in waits %s)", weeksOf(wait, wait))
+	return j
 }
 
 // use is the earliest use of the pot, and the weeks that what is mixed in must wait before it.
@@ -53,50 +61,61 @@ func (m *maker) use() (*Job, float64) {
 	return m.plant, m.o.Wait.Plant
 }
 
-// feed dates the first liquid feed and the first top-dressing. A crop that is harvested before has none, and
-// no top-dressing falls within the last weeks before the last harvest (season.md, section 1.6).
+// feed dates the first liquid feed. A crop that is harvested before has none (season.md, section 1.6).
 func (m *maker) feed() {
-	base := m.first()
-	if base == nil {
-		return
-	}
 	first, again := m.lib.Must("season", "feeding", "first_liquid"), m.lib.Must("season", "feeding", "again_liquid")
-	dry, stop := m.lib.Must("season", "feeding", "again_dry"), m.lib.Must("season", "feeding", "last_nitrogen")
 	what := "planting out"
 	if m.plant == nil {
 		first, what = m.lib.Must("season", "feeding", "first_nitrogen"), "sowing"
 	}
-	feed := m.own("feed", m.after(what, base, first.Low, first.High, first.Source), m.first(), m.sow)
-	feed.Name, feed.InPot = "feed", true
-	feed.Text = "Feed " + m.name + " for the first time, at half strength"
-	feed.Gate = fmt.Sprintf("then every %s, unless a slow feed is in the mix", weeksOf(again.Low, again.High))
-	feed.Sources = append(feed.Sources, again.Source...)
-	ripe, last := m.ripe()
-	if _, own := m.o.Own["feed"]; own || ripe.IsZero() || feed.From.Before(ripe) {
-		m.add(feed)
+	j := m.after(what, m.first(), first)
+	if ripe, _ := m.ripe(); j != nil && !ripe.IsZero() && !j.From.Before(ripe) {
+		j = nil
 	}
-	top := m.after(what, base, dry.Low, dry.High, dry.Source)
-	end := last.AddDate(0, 0, -rounded(7*stop.Typical))
-	_, own := m.o.Own["top-dress"]
-	if !own && (m.crop.Feeder == "light" || !last.IsZero() && end.Before(top.From)) {
+	if j = m.own("feed", j, m.first(), m.sow); j == nil {
 		return
 	}
-	if !own && !last.IsZero() && end.Before(top.To) {
-		top.To = end
-		top.Sum += fmt.Sprintf("; not after %s, %.0f weeks before the last harvest", m.day(end), stop.Typical)
+	j.Name, j.Text, j.InPot = "feed", "Feed "+m.name+" for the first time, at half strength", true
+	j.Gate = fmt.Sprintf("then every %s, unless a slow feed is in the mix", weeksOf(again.Low, again.High))
+	j.Sources = append(j.Sources, again.Source...)
+	m.add(j)
+}
+
+// topDress dates the first top-dressing. Light feeders have none, and none falls within the last weeks before
+// the last harvest (season.md, section 1.6).
+func (m *maker) topDress() {
+	dry, stop := m.lib.Must("season", "feeding", "again_dry"), m.lib.Must("season", "feeding", "last_nitrogen")
+	what := "planting out"
+	if m.plant == nil {
+		what = "sowing"
 	}
-	top = m.own("top-dress", top, m.first(), m.sow)
-	top.Name, top.InPot = "top-dress", true
-	top.Text = "Top-dress " + m.name
-	top.Gate = fmt.Sprintf("again every %s, not in the last %.0f weeks before the last harvest", weeksOf(dry.Low, dry.High), stop.Typical)
-	top.Sources = append(top.Sources, stop.Source...)
-	m.add(top)
+	j := m.after(what, m.first(), dry)
+	if _, last := m.ripe(); j != nil && !last.IsZero() {
+		end := last.AddDate(0, 0, -rounded(7*stop.Typical))
+		if end.Before(j.To) {
+			j.To = end
+			j.Sum += fmt.Sprintf("; not after %s, %.0f weeks before the last harvest", m.day(end), stop.Typical)
+		}
+	}
+	if m.crop.Feeder == "light" || j != nil && !j.From.Before(j.To) {
+		j = nil
+	}
+	if j = m.own("top-dress", j, m.first(), m.sow); j == nil {
+		return
+	}
+	j.Name, j.Text, j.InPot = "top-dress", "Top-dress "+m.name, true
+	j.Gate = fmt.Sprintf("again every %s, not in the last %.0f weeks before the last harvest", weeksOf(dry.Low, dry.High), stop.Typical)
+	j.Sources = append(j.Sources, stop.Source...)
+	m.add(j)
 }
 
 // after is a window that opens so many weeks after another opens and shuts so many after it shuts.
-func (m *maker) after(what string, base *Job, low, high float64, sources []string) *Job {
-	j := &Job{From: base.From.AddDate(0, 0, rounded(7*low)), To: base.To.AddDate(0, 0, rounded(7*high)), Sources: append([]string(nil), sources...)}
-	j.Sum = fmt.Sprintf("%s %s %s = %s; %s %s = %s", what, m.day(base.From), apart(7*low), m.day(j.From), m.day(base.To), apart(7*high), m.day(j.To))
+func (m *maker) after(what string, base *Job, f reference.Figure) *Job {
+	if base == nil {
+		return nil
+	}
+	j := &Job{From: base.From.AddDate(0, 0, rounded(7*f.Low)), To: base.To.AddDate(0, 0, rounded(7*f.High)), Sources: append([]string(nil), f.Source...)}
+	j.Sum = fmt.Sprintf("%s %s %s = %s; %s %s = %s", what, m.day(base.From), apart(7*f.Low), m.day(j.From), m.day(base.To), apart(7*f.High), m.day(j.To))
 	return j
 }
 
@@ -154,6 +173,10 @@ func (m *maker) lastStart(base *Job, what string) {
 	sum := func(days float64, t time.Time) string {
 		return fmt.Sprintf("first frost %s - %.0f - %.0f days = %s", m.day(m.Autumn), days, margin.Typical, m.day(t))
 	}
+	arithmetic := sum(f.High, slow) + "; " + sum(f.Low, quick)
+	if week := quick.AddDate(0, 0, -shortest); slow.After(week) {
+		slow, arithmetic = week, sum(f.Low, quick)+", and the week before it, from "+m.day(week)
+	}
 	keys := append(append([]string(nil), f.Source...), margin.Source...)
 	switch {
 	case quick.Before(base.From):
@@ -168,7 +191,7 @@ func (m *maker) lastStart(base *Job, what string) {
 	}
 	j := &Job{
 		Name: "last sowing", Text: fmt.Sprintf("Last %s of %s", word, m.name), Gate: "slow kinds first, quick ones by the end", Sources: keys,
-		From: later(slow, base.From), To: quick, Sum: sum(f.High, slow) + "; " + sum(f.Low, quick),
+		From: later(slow, base.From), To: quick, Sum: arithmetic,
 	}
 	m.add(j)
 }

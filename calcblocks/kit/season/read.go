@@ -189,7 +189,7 @@ func (t *table) degrees(c cell) (x float64, has, fine bool) {
 	}
 	x, _ = strconv.ParseFloat(c.text, 64) // what matches is a number
 	if x < t.record.Threshold(coldest) || x > t.record.Threshold(hottest) {
-		t.fault(diag.Errorf(c.at, "bad-temperature", "%q is no temperature of this earth", c.text).Hint("check the unit that the first line names: \"tmin_c\" for C, \"tmin_f\" for F; leave the cell empty where the figure is missing"))
+		t.fault(diag.Errorf(c.at, "bad-temperature", "%q is no temperature of the air", c.text).Hint("check the unit that the first line names: \"tmin_c\" for C, \"tmin_f\" for F; leave the cell empty where the figure is missing"))
 		return 0, false, false
 	}
 	return x, true, true

@@ -37,6 +37,7 @@ func (s Season) Jobs(lib *reference.Library, c *reference.Crop, o Options) Plan 
 	m.add(m.sow)
 	m.add(m.plant)
 	m.feed()
+	m.topDress()
 	m.harvest()
 	m.out.Idle = m.plant == nil && m.sow == nil
 	return m.out

@@ -133,37 +133,38 @@ func (s *search) relaxed(chosen []int, next, left int) bool {
 		}
 	}
 	q.Rows = append(q.Rows, count)
-	ok, err := q.reaches()
-	return ok || err != nil
+	cost, ok, err := q.least()
+	return err != nil || ok && s.betters(cost)
 }
 
-// reaches says whether some amounts meet every row.
-func (p Problem) reaches() (bool, error) {
+// least returns the least cost at which every row is met, false when some cannot be.
+func (p Problem) least() (float64, bool, error) {
 	f := newFrame(p)
-	s, err := f.solve(f.missing(p, func(side) bool { return true }))
-	if err != nil {
-		return false, err
+	misses := f.missing(p, func(side) bool { return true })
+	s, err := f.solve(misses)
+	if err != nil || !p.answer(f.amounts(s.x)).Met(p, 0) {
+		return 0, false, err
 	}
-	return p.answer(f.amounts(s.x)).Met(p, 0), nil
+	outside := make([]bool, f.width())
+	for i, miss := range misses {
+		outside[i] = miss > 0
+	}
+	if s, err = f.within(f.cost(p), outside); err != nil {
+		return 0, false, err
+	}
+	return p.answer(f.amounts(s.x)).Cost, true, nil
 }
+
+// betters says whether a cost is less than that of the set kept so far, by more than rounding.
+func (s *search) betters(cost float64) bool { return s.found == nil || cost < s.cost*(1-near)-near }
 
 // try keeps a set when it reaches every end and costs less than the one kept so far.
 func (s *search) try(chosen []int) error {
-	q := s.p.only(chosen)
-	if ok, err := q.reaches(); err != nil || !ok {
-		return err
+	cost, ok, err := s.p.only(chosen).least()
+	if err == nil && ok && s.betters(cost) {
+		s.found, s.cost = append([]int{}, chosen...), cost
 	}
-	a, err := Minimise(q)
-	if err != nil {
-		return err
-	}
-	if s.found == nil || a.Cost < s.cost*(1-near)-near {
-		s.found, s.cost = slices.Clone(chosen), a.Cost
-		if s.found == nil {
-			s.found = []int{}
-		}
-	}
-	return nil
+	return err
 }
 
 // only returns the problem with some of its columns.

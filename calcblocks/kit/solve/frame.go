@@ -128,11 +128,16 @@ func (f *frame) objectives(p Problem) [][]float64 {
 	for _, rank := range slices.Compact(ranks) {
 		out = append(out, f.missing(p, func(s side) bool { return p.Rows[s.row].Rank == rank }))
 	}
+	return append(out, f.cost(p), f.ties())
+}
+
+// cost is the problem's own cost.
+func (f *frame) cost(p Problem) []float64 {
 	cost := make([]float64, f.width())
 	for k, j := range f.cols {
 		cost[f.t(k)] = p.Columns[j].Cost * f.most[k]
 	}
-	return append(out, unit(cost), f.ties())
+	return unit(cost)
 }
 
 // missing is the cost of missing the rows of some sides.

@@ -59,11 +59,11 @@ func paceOf(lib *reference.Library, m *garden.Material, celsius float64) pace {
 // following goes toward a season's share at a pace.
 func following(season Share, p pace) course {
 	return course{season: season, on: func(weeks float64) Share {
-		road := p.road
+		now := Share{Value: p.toward(season.Value, weeks), Known: true, Road: p.road, Sources: union(season.Sources, p.sources)}
 		if weeks >= SeasonWeeks {
-			road = season.Road
+			now.Road, now.Sources = season.Road, season.Sources
 		}
-		return Share{Value: p.toward(season.Value, weeks), Known: true, Road: road, Sources: union(season.Sources, p.sources)}
+		return now
 	}}
 }
 

@@ -6,14 +6,14 @@ import (
 	"trug/calcblocks/kit/units"
 )
 
-// The nitrogen, percent, of the meals that hartz-johnstone-2006 tested: 11.7 to 15.8, as nutrition.md rounds.
-const leastMeal, mostMeal = 11.0, 16.0
+// LeastMeal and MostMeal are the nitrogen, percent, of the meals that hartz-johnstone-2006 tested: 11.7 to 15.8, as nutrition.md rounds.
+const LeastMeal, MostMeal = 11.0, 16.0
 
 // byRoad returns the season's share of a material without a season figure of its own.
 func byRoad(lib *reference.Library, m *garden.Material, content reference.Figure) Share {
 	percent := percentOf(m, content)
 	switch {
-	case m.Ref == nil && content.Typical > mostMeal:
+	case m.Ref == nil && content.Typical > MostMeal:
 		return Share{Road: "holds more nitrogen than any organic meal: its label must say how it is given off"}
 	case m.Ref == nil || plantLike(m):
 		return byNitrogen(lib, percent, m.Ref == nil)
@@ -40,7 +40,7 @@ func percentOf(m *garden.Material, content reference.Figure) reference.Figure {
 // byNitrogen takes the road of the meals or of the residues. An own blend may as well behave as the granular
 // organic fertilisers do: its range then holds both, with the middle as typical.
 func byNitrogen(lib *reference.Library, percent reference.Figure, own bool) Share {
-	if percent.Typical >= leastMeal && percent.Typical <= mostMeal {
+	if percent.Typical >= LeastMeal && percent.Typical <= MostMeal {
 		row := lib.Must("judging", meals[0], meals[1], "rows", "0", "A")
 		return Share{Value: spread(between(lib, "A", 0), between(lib, "A", 100)), Known: true, Road: "by its nitrogen content, as a meal", Sources: row.Source}
 	}
