@@ -136,7 +136,8 @@ func (s *rendering) frontPage() error {
 		return err
 	}
 	body := layouts.FrontPage{Title: hb.Title, Intro: intro, Topics: s.topics("")}
-	body.Season = s.seasonList("", s.jobs(), true)
+	body.Season = seasonInBrief(s.jobs())
+	body.DatesAt = site.Address("").To("dates/")
 	for _, n := range byDate(s.Notes) {
 		if len(body.Newest) < 5 && !newest(n).IsZero() {
 			body.Newest = append(body.Newest, s.item("", n))

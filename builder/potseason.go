@@ -7,7 +7,7 @@ import (
 
 	"trug/builder/site"
 	"trug/calcblocks/kit/facts"
-	"trug/calcblocks/kit/history"
+	"trug/calcblocks/kit/pothistory"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
 )
@@ -37,7 +37,7 @@ func (s *rendering) potSeason(pot string, at site.Address, body *layouts.PotPage
 		body.Season = html
 	}
 	mine := slices.DeleteFunc(slices.Clone(s.jobs()), func(j facts.Job) bool { return j.Pot != pot })
-	body.Next = s.seasonList(at, mine, false)
+	body.Next = potJobs(mine)
 	return nil
 }
 
@@ -52,7 +52,7 @@ func (s *rendering) planHead(p facts.Planting, at site.Address) view.More {
 // potHistory shows what the diaries say of a pot.
 func (s *rendering) potHistory(pot string, at site.Address) (template.HTML, error) {
 	if s.past == nil {
-		s.past = history.Of(s.Ref, s.Garden, s.toldInAll())
+		s.past = pothistory.Of(s.Ref, s.Garden, s.toldInAll())
 	}
 	return s.look.Parts(view.Doc{Parts: s.past.PotParts(pot)}, layouts.Context{
 		Root: at.Root(), BlockID: "diary-" + pot, Heading: 3, Main: string(s.Garden.Handbook.Main), How: at.To(site.How("diary")),

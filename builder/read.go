@@ -18,7 +18,7 @@ import (
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/garden"
-	pots "trug/calcblocks/kit/history"
+	"trug/calcblocks/kit/pothistory"
 	"trug/calcblocks/kit/reference"
 )
 
@@ -70,7 +70,7 @@ func Read(content string, today time.Time) (*Handbook, error) {
 	h.checkIDs()
 	h.placeImplied()
 	h.compute()
-	pots.Check(h.Facts, h.Report)
+	pothistory.Check(h.Facts, h.Report)
 	return h, nil
 }
 

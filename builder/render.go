@@ -14,7 +14,7 @@ import (
 	"trug/builder/site"
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
-	"trug/calcblocks/kit/history"
+	"trug/calcblocks/kit/pothistory"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
 )
@@ -28,7 +28,7 @@ type rendering struct {
 	pages   []sitePage                // as they are written
 	changes []Change                  // of the history, for the feed
 	season  []facts.Job               // in order
-	past    *history.History          // what the diaries tell of each pot
+	past    *pothistory.History       // what the diaries tell of each pot
 	out     []publish.File
 }
 

@@ -1,9 +1,7 @@
 package builder
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"trug/builder/output"
@@ -41,52 +39,20 @@ func (s *rendering) jobs() []facts.Job {
 	return s.season
 }
 
-// seasonList puts jobs on one line each: those alike, on the same days, share a line that names their pots.
-func (s *rendering) seasonList(from site.Address, jobs []facts.Job, pots bool) []layouts.Season {
-	type line struct {
-		job  facts.Job
-		pots []string
-	}
-	var lines []*line
-	for _, j := range jobs {
-		i := slices.IndexFunc(lines, func(l *line) bool {
-			return l.job.Text == j.Text && l.job.From.Equal(j.From) && l.job.To.Equal(j.To)
-		})
-		if i < 0 {
-			lines, i = append(lines, &line{job: j}), len(lines)
-		}
-		if pot, ok := s.Garden.Pot(j.Pot); ok && pots {
-			lines[i].pots = append(lines[i].pots, view.Small(pot.Name))
-		}
-	}
+// potJobs lists the jobs of one pot.
+func potJobs(jobs []facts.Job) []layouts.Season {
 	var out []layouts.Season
-	for _, l := range lines {
+	for _, j := range jobs {
+		what := j.Text
+		if j.Gate != "" {
+			what += ", " + j.Gate
+		}
 		out = append(out, layouts.Season{
-			When: season.Words(l.job.From, l.job.To, true), What: l.job.Text + inPots(l.pots) + gate(l.job),
-			Href: from.To("dates/"), From: l.job.From.Format(time.DateOnly), To: l.job.To.Format(time.DateOnly),
+			When: season.Words(j.From, j.To, true), What: what,
+			From: j.From.Format(time.DateOnly), To: j.To.Format(time.DateOnly),
 		})
 	}
 	return out
-}
-
-func gate(j facts.Job) string {
-	if j.Gate == "" {
-		return ""
-	}
-	return ", " + j.Gate
-}
-
-// mostNamed is how many pots a line of the season names before it counts them.
-const mostNamed = 4
-
-func inPots(names []string) string {
-	switch {
-	case len(names) == 0:
-		return ""
-	case len(names) > mostNamed:
-		return fmt.Sprintf(" (%d pots)", len(names))
-	}
-	return " (" + strings.Join(names, ", ") + ")"
 }
 
 // seasonPages writes what to do and what to buy, and a page for each plan and trial.

@@ -29,10 +29,11 @@ type laterWork struct {
 var doneTopics = []string{
 	"units", "factors", "household-rounding", "density", "label-and-dose", "common-practice", "geometry", "containers",
 	"depth-and-cover", "renewal", "statistics", "frost-and-degree-days", "file-formats", "liquid-feed", "rotation", "compost-blend", "mix-test", "leaching",
+	"organic-release", "crop-uptake", "metals",
 }
 
 func allSolvers() []solver {
-	return slices.Concat(unitSolvers, factorSolvers, densitySolvers, labelSolvers, practiceSolvers, shapeSolvers, potSolvers, coverSolvers, trialSolvers, mixSolvers, seasonSolvers, stationSolvers(), formatSolvers, openTrialSolvers(), feedSolvers, rotationSolvers, heapSolvers, readingSolvers)
+	return slices.Concat(unitSolvers, factorSolvers, densitySolvers, labelSolvers, practiceSolvers, shapeSolvers, potSolvers, coverSolvers, trialSolvers, mixSolvers, seasonSolvers, stationSolvers(), formatSolvers, openTrialSolvers(), feedSolvers, rotationSolvers, heapSolvers, readingSolvers, compositionSolvers(), supplySolvers, uptakeSolvers)
 }
 
 // TestPublishedChecks holds the program against worked figures of publications. A folder named by

@@ -53,6 +53,7 @@ var (
 		"day of year": big.NewRat(1, 1), "day": big.NewRat(1, 1), "week": big.NewRat(1, 1), "degF": big.NewRat(1, 1), "degC": big.NewRat(1, 1),
 		"degF day": big.NewRat(1, 1), "degC day": big.NewRat(1, 1),
 		"1:r": big.NewRat(1, 1), "units": big.NewRat(1, 1), "% dry": big.NewRat(1, 100), "% as is": big.NewRat(1, 100),
+		"% of dry matter": big.NewRat(1, 100), "GBP": big.NewRat(1, 1),
 		"mS/cm": big.NewRat(1, 1), "dS/m": big.NewRat(1, 1), "% per dS/m": big.NewRat(1, 100), "ppm per mS/cm": big.NewRat(1, 1000000),
 	}
 	textUnits = map[string]bool{

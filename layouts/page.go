@@ -65,11 +65,12 @@ type Topic struct {
 
 // FrontPage says what the handbook is, the season in order and what is new.
 type FrontPage struct {
-	Title  string
-	Intro  template.HTML
-	Season []Season
-	Topics []Topic
-	Newest []Item
+	Title   string
+	Intro   template.HTML
+	Season  []Season
+	DatesAt string // way to the page of dates
+	Topics  []Topic
+	Newest  []Item
 }
 
 // Season is one part of the season. From and To, month and day ("04-20") or ISO days, let the script

@@ -27,7 +27,6 @@ type blend struct {
 	materials                []heap.Material
 	ratio, moisture, kg, dry units.SomeShare
 	addWater                 units.SomeShare // kg up to the wanted moisture, or to the usual least
-	empty                    bool
 }
 
 // Compute computes one heap.

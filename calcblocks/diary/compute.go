@@ -9,7 +9,7 @@ import (
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/garden"
-	"trug/calcblocks/kit/history"
+	"trug/calcblocks/kit/pothistory"
 	"trug/calcblocks/kit/rotation"
 	"trug/calcblocks/kit/view"
 )
@@ -25,7 +25,7 @@ type computation struct {
 	moves    []facts.Move
 	used     []string // amendments that lines name
 	steps    []view.WorkingStep
-	history  *history.History
+	history  *pothistory.History
 }
 
 // Compute resolves the lines and adds them up with what is known of the pots.
@@ -41,7 +41,7 @@ func (d *diary) Compute(p *block.Pass) block.Result {
 		c.resolve(e)
 	}
 	own := c.facts()
-	c.history = history.Of(p.Ref, p.Garden, append(told, own...))
+	c.history = pothistory.Of(p.Ref, p.Garden, append(told, own...))
 	return c.result(own)
 }
 

@@ -8,7 +8,7 @@ import (
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
-	"trug/calcblocks/kit/history"
+	"trug/calcblocks/kit/pothistory"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/units"
 	"trug/calcblocks/kit/view"
@@ -20,7 +20,7 @@ func (c *computation) result(own []facts.Fact) block.Result {
 	}
 	scope, conflicts := c.scope(), c.conflicts()
 	working := append(once(c.steps), c.history.Working(scope)...)
-	entries := care.Entries(c.pass.Garden, care.Keys(history.Keys(working, conflicts), c.careKeys(conflicts)))
+	entries := care.Entries(c.pass.Garden, care.Keys(pothistory.Keys(working, conflicts), c.careKeys(conflicts)))
 	tree := c.tree(scope, conflicts).With("sources", care.SourceTree(entries))
 	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
 	parts := []view.Part{c.history.Entries("What was done", c.sorted())}
@@ -56,9 +56,9 @@ func (c *computation) sorted() []facts.Event {
 }
 
 // scope holds the pots that the lines name, as the pot file orders them, and the years of the lines.
-func (c *computation) scope() history.Scope {
+func (c *computation) scope() pothistory.Scope {
 	named := map[string]bool{}
-	out := history.Scope{From: c.events[0].On.Year()}
+	out := pothistory.Scope{From: c.events[0].On.Year()}
 	for _, e := range c.events {
 		named[e.Pot] = true
 		out.From, out.To = min(out.From, e.On.Year()), max(out.To, e.On.Year())
@@ -119,7 +119,7 @@ func (c *computation) guards(conflicts []facts.Conflict) []care.Guard {
 	return out
 }
 
-func (c *computation) tree(scope history.Scope, conflicts []facts.Conflict) data.Object {
+func (c *computation) tree(scope pothistory.Scope, conflicts []facts.Conflict) data.Object {
 	lines := map[string]data.List{}
 	for _, e := range c.sorted() {
 		lines[e.Pot] = append(lines[e.Pot], line(e))
@@ -137,7 +137,7 @@ func (c *computation) tree(scope history.Scope, conflicts []facts.Conflict) data
 	}
 	out = append(out, c.history.Tree(scope)...)
 	return append(out,
-		data.Field{Key: "conflicts", Value: history.ConflictTree(conflicts)},
+		data.Field{Key: "conflicts", Value: pothistory.ConflictTree(conflicts)},
 		data.Field{Key: "cautions", Value: care.Tree(c.guards(conflicts), c.cautions(conflicts))},
 		data.Field{Key: "sources", Value: data.Null{}},
 	)
@@ -146,7 +146,7 @@ func (c *computation) tree(scope history.Scope, conflicts []facts.Conflict) data
 // line is one event; what was not told is null.
 func line(e facts.Event) data.Object {
 	out := data.Object{
-		{Key: "on", Value: data.Text(history.Day(e.On))},
+		{Key: "on", Value: data.Text(pothistory.Day(e.On))},
 		{Key: "did", Value: data.Text(e.Did)},
 		{Key: "crop", Value: data.TextOrNull(e.Crop)},
 		{Key: "plants", Value: data.Null{}},

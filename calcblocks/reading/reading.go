@@ -51,8 +51,20 @@ type element struct{ key, symbol string }
 
 // sheet lists them in the order of a sheet.
 var sheet = []element{
-	{"no3_n", "NO3-N"}, {"nh4_n", "NH4-N"}, {"p", "P"}, {"k", "K"}, {"ca", "Ca"}, {"mg", "Mg"}, {"s", "S"},
-	{"na", "Na"}, {"cl", "Cl"}, {"b", "B"}, {"fe", "Fe"}, {"mn", "Mn"}, {"cu", "Cu"}, {"zn", "Zn"},
+	{"no3_n", "NO3-N"},
+	{"nh4_n", "NH4-N"},
+	{"p", "P"},
+	{"k", "K"},
+	{"ca", "Ca"},
+	{"mg", "Mg"},
+	{"s", "S"},
+	{"na", "Na"},
+	{"cl", "Cl"},
+	{"b", "B"},
+	{"fe", "Fe"},
+	{"mn", "Mn"},
+	{"cu", "Cu"},
+	{"zn", "Zn"},
 }
 
 var otherKeys = []string{

@@ -51,6 +51,7 @@ type folders struct {
 
 // commandLine is the verbs and their options.
 type commandLine struct {
+	Start     startVerb     `cmd:"" help:"Write a small new handbook to change into your own."`
 	Build     buildVerb     `cmd:"" help:"Compute every block and publish the site."`
 	Proof     proofVerb     `cmd:"" help:"Read the proofs: print faults, write nothing."`
 	Show      showVerb      `cmd:"" help:"Show one computed block."`
@@ -61,6 +62,7 @@ type commandLine struct {
 const description = `Trug turns a folder of growing notes into a site whose numbers are right for every container.
 
 Examples:
+  trug start bench                                a new handbook in bench/content/
   trug build                                      content/ becomes public/
   trug build --in notes --out site
   trug proof --as json                            faults for an editor

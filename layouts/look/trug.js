@@ -352,11 +352,12 @@
 		});
 	}
 
-	// Paper: everything folded is opened, and links out carry a short address.
+	// Paper: everything folded is opened, but on the whole handbook, which prints as it is seen; and links out
+	// carry a short address.
 	function paper() {
 		let opened = [];
 		window.addEventListener("beforeprint", () => {
-			opened = all("details:not([open])");
+			opened = all("details:not([open])").filter((d) => !d.closest(".whole"));
 			opened.forEach((d) => { d.open = true; });
 		});
 		window.addEventListener("afterprint", () => opened.forEach((d) => { d.open = false; }));

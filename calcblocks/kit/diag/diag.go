@@ -60,15 +60,28 @@ func (d Diagnostic) Also(at Position, format string, args ...any) Diagnostic {
 }
 
 // A List gathers diagnostics. Its Report method is what the rest of the program is handed.
-type List struct{ all []Diagnostic }
+type List struct {
+	all  []Diagnostic
+	seen map[spot]bool
+}
+
+// spot is what makes two diagnostics the same.
+type spot struct {
+	file          string
+	line, column  int
+	code, message string
+}
 
 // Report adds a diagnostic; one that is already there is not added again.
 func (l *List) Report(d Diagnostic) {
-	for _, have := range l.all {
-		if have.At.same(d.At) && have.Code == d.Code && have.Message == d.Message {
-			return
-		}
+	at := spot{d.At.Name(), d.At.Line, d.At.Column, d.Code, d.Message}
+	if l.seen[at] {
+		return
 	}
+	if l.seen == nil {
+		l.seen = map[spot]bool{}
+	}
+	l.seen[at] = true
 	l.all = append(l.all, d)
 }
 

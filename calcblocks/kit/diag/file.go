@@ -75,11 +75,6 @@ func (p Position) Shift(n int) Position {
 	return p
 }
 
-// same says whether two positions print alike.
-func (p Position) same(q Position) bool {
-	return p.Name() == q.Name() && p.Line == q.Line && p.Column == q.Column
-}
-
 func (p Position) before(q Position) bool {
 	if p.Name() != q.Name() {
 		return p.Name() < q.Name()

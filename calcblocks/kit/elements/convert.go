@@ -22,12 +22,18 @@ func Convert(from, to string) float64 {
 	case to == "crude protein":
 		return Convert(from, "N") * proteinPerNitrogen
 	}
+	return ConvertBy(weights, from, to)
+}
+
+// ConvertBy returns what Convert does for two formulas by another table of atomic weights, in g/mol by symbol,
+// which shows how far two tables differ.
+func ConvertBy(table map[string]float64, from, to string) float64 {
 	a, b := must(from), must(to)
 	key := shared(a, b)
 	if key == "" {
 		panic(fmt.Sprintf("elements: %s and %s share no element", from, to))
 	}
-	return b.mass() / b[key] * a[key] / a.mass()
+	return b.massBy(table) / b[key] * a[key] / a.massBy(table)
 }
 
 // shared returns the element by which two forms are matched. Metals, phosphorus, sulfur, chlorine and

@@ -27,10 +27,13 @@ func MolarMass(formula string) (float64, error) {
 }
 
 // mass returns the g/mol of the atoms. It adds in a fixed order, so that the last digit never changes.
-func (a atoms) mass() float64 {
+func (a atoms) mass() float64 { return a.massBy(weights) }
+
+// massBy returns the g/mol of the atoms by a table of atomic weights.
+func (a atoms) massBy(table map[string]float64) float64 {
 	sum := 0.0
 	for _, element := range a.names() {
-		sum += weights[element] * a[element]
+		sum += table[element] * a[element]
 	}
 	return sum
 }

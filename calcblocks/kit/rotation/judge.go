@@ -2,6 +2,7 @@ package rotation
 
 import (
 	"fmt"
+	"path"
 	"strings"
 
 	"trug/calcblocks/kit/diag"
@@ -120,7 +121,8 @@ func placeIn(pot, was string, year int) string {
 	return fmt.Sprintf("%q in %d, and old mix from there is in this pot", was, year)
 }
 
-func place(at diag.Position) string { return fmt.Sprintf("%s:%d", at.Name(), at.Line) }
+// place names the file alone: the text is the same wherever the handbook lies.
+func place(at diag.Position) string { return fmt.Sprintf("%s:%d", path.Base(at.Name()), at.Line) }
 
 func years(n int) string {
 	if n == 1 {

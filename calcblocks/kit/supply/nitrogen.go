@@ -36,7 +36,22 @@ func nitrogen(lib *reference.Library, m *garden.Material, celsius float64) cours
 	if !season.Known {
 		return course{season: season}
 	}
+	if isMeal(percentOf(m, content)) {
+		return asMeal(lib, season, celsius)
+	}
 	return following(season, paceOf(lib, m, celsius))
+}
+
+// asMeal follows the four meals that were tested: from what they gave at the coolest to the warmest.
+func asMeal(lib *reference.Library, season Share, celsius float64) course {
+	return course{season: season, on: func(weeks float64) Share {
+		s, slower := season, chill(lib, celsius, weeks)
+		cool, warm := mealRow(lib, "0", "temp_c"), mealRow(lib, "1", "temp_c")
+		s.Value = units.SomeShare{
+			Low: Meal(lib, cool, weeks) * slower, Typical: Meal(lib, celsius, weeks), High: Meal(lib, warm, weeks) * slower,
+		}
+		return s
+	}}
 }
 
 // tabled follows the material's own figures: its season's, and its weeks' where there are any.
@@ -72,13 +87,13 @@ func following(season Share, p pace) course {
 // what four such meals gave at those temperatures (hartz-johnstone-2006). No week passes the season's share.
 // In between the meals' pace is followed, after week 8 a straight line.
 func measured(lib *reference.Library, r reference.Release, season Share, celsius float64) course {
-	cool, warm := between(lib, "A", 0), between(lib, "A", 100)
+	cool, warm := mealRow(lib, "0", "A"), mealRow(lib, "1", "A")
 	week8 := r.Week8.Share()
 	week8.Low, week8.High = min(week8.Low, cool), max(week8.High, warm)
 	week8 = atMost(week8, season.Value)
 	week2 := atMost(r.Week2.Share(), week8)
 	sources := union(r.Week2.Source, r.Week8.Source)
-	k := between(lib, "k_per_week", celsius)
+	k := mealPace(lib, celsius)
 	return course{season: season, on: func(weeks float64) Share {
 		s := Share{Known: true, Road: "measured weeks", Sources: sources}
 		switch {
@@ -102,7 +117,7 @@ func chill(lib *reference.Library, celsius, weeks float64) float64 {
 	if weeks == 0 {
 		return 1
 	}
-	coolest := lib.Number("judging", meals[0], meals[1], "rows", "0", "temp_c")
+	coolest := mealRow(lib, "0", "temp_c")
 	return Meal(lib, min(celsius, coolest), weeks) / Meal(lib, coolest, weeks)
 }
 

@@ -17,28 +17,44 @@ func HalfLife(k float64) float64 { return math.Ln2 / k }
 func Released(k, t float64) float64 { return released(k, t) }
 
 // Meal returns the share of the organic nitrogen of a meal of 11 to 16 % N that is out after so many weeks
-// at so many C: A (1 - exp(-k t)), A and k linear between 10 and 25 C (judging.yaml, release_model, derived
-// from the bounds of hartz-johnstone-2006). Above 25 C that of 25 C is taken; below 10 C the pace halves with
+// at so many C: A (1 - exp(-k t)), A and k linear between 10 and 25 C. A is the share of week 8 and k that which
+// leads through the share of week 2 (judging.yaml, release_model, derived from the bounds of
+// hartz-johnstone-2006). Above 25 C that of 25 C is taken; below 10 C the pace halves with
 // each 10 C, and below 4 C nothing is released (rb209-6).
 func Meal(lib *reference.Library, celsius, weeks float64) float64 {
-	row := func(key string) float64 { return between(lib, key, celsius) }
-	return row("A") * released(row("k_per_week")*cold(lib, celsius), weeks)
+	return mealShare(lib, celsius) * released(mealPace(lib, celsius)*cold(lib, celsius), weeks)
 }
 
 var meals = []string{"release_model", "meals"}
 
-// between interpolates a figure of the meals between the two temperatures of the tests.
-func between(lib *reference.Library, key string, celsius float64) float64 {
-	at := func(row, key string) float64 { return lib.Number("judging", meals[0], meals[1], "rows", row, key) }
-	cool, warm := at("0", "temp_c"), at("1", "temp_c")
+// mealRow returns a figure of the meals: row "0" is that of 10 C, row "1" that of 25 C.
+func mealRow(lib *reference.Library, row, key string) float64 {
+	return lib.Number("judging", meals[0], meals[1], "rows", row, key)
+}
+
+// mealShare returns A at a temperature.
+func mealShare(lib *reference.Library, celsius float64) float64 {
+	return between(lib, celsius, func(row string) float64 { return mealRow(lib, row, "A") })
+}
+
+// mealPace returns k at a temperature not below the coolest test, per week.
+func mealPace(lib *reference.Library, celsius float64) float64 {
+	return between(lib, celsius, func(row string) float64 {
+		return -math.Log1p(-mealRow(lib, row, "wk2")/mealRow(lib, row, "A")) / 2
+	})
+}
+
+// between interpolates between the two temperatures of the tests.
+func between(lib *reference.Library, celsius float64, at func(row string) float64) float64 {
+	cool, warm := mealRow(lib, "0", "temp_c"), mealRow(lib, "1", "temp_c")
 	part := (min(max(celsius, cool), warm) - cool) / (warm - cool)
-	return at("0", key) + part*(at("1", key)-at("0", key))
+	return at("0")*(1-part) + at("1")*part
 }
 
 // cold returns the factor on a pace below the coolest test: Q10 2, and nil below 4 C.
 func cold(lib *reference.Library, celsius float64) float64 {
 	below := func(key string) float64 { return lib.Number("judging", meals[0], meals[1], "below_10_c", key) }
-	coolest := lib.Number("judging", meals[0], meals[1], "rows", "0", "temp_c")
+	coolest := mealRow(lib, "0", "temp_c")
 	switch {
 	case celsius < below("nil_below_c"):
 		return 0
@@ -51,7 +67,7 @@ func cold(lib *reference.Library, celsius float64) float64 {
 // pace is the rate constant of a material that has no weekly figures, per week: k low, typical, high.
 type pace struct {
 	k       [3]float64
-	warmest [3]float64 // k at the same temperature but not below the coolest test: what a full season has
+	full    [3]float64 // k at the same temperature but not below the coolest test: what a full season has
 	road    string
 	sources []string
 }
@@ -59,17 +75,15 @@ type pace struct {
 // residue is the pace of meals and residues: the share of 28 days in that of the season (gale-2006) is out
 // after 4 to 6 weeks (pnw636), and it hardly feels temperature (the Q10 of the meals).
 func residue(lib *reference.Library, celsius float64) pace {
-	beyond := func(key string) reference.Figure {
-		return lib.Must("judging", "pan_rules", "by_n_percent", "beyond", key)
-	}
-	mostly := -math.Log1p(-beyond("share_28_days").Typical / beyond("share_season").Typical)
-	warmth := between(lib, "k_per_week", celsius) / between(lib, "k_per_week", Celsius)
+	early := beyond(lib, "share_28_days")
+	mostly := -math.Log1p(-early.Typical / beyond(lib, "share_season").Typical)
+	warmth := mealPace(lib, celsius) / mealPace(lib, Celsius)
 	p := pace{road: "toward its season figure by first order, derived"}
 	for i, weeks := range [3]float64{6, 5, 4} {
-		p.warmest[i] = mostly / weeks * warmth
-		p.k[i] = p.warmest[i] * cold(lib, celsius)
+		p.full[i] = mostly / weeks * warmth
+		p.k[i] = p.full[i] * cold(lib, celsius)
 	}
-	p.sources = append(append(p.sources, beyond("share_28_days").Source...), lib.Must("judging", "pan_rules", "by_n_percent", "points", "0", "share").Source...)
+	p.sources = union(early.Source, lib.Must("judging", "pan_rules", "by_n_percent", "points", "0", "share").Source)
 	return p
 }
 
@@ -77,9 +91,9 @@ func residue(lib *reference.Library, celsius float64) pace {
 // that leads from one to the next, beyond them by the Q10 of 1.8.
 func slow(lib *reference.Library, celsius float64) pace {
 	k := SlowPace(lib, celsius)
-	full := SlowPace(lib, max(celsius, lib.Number("judging", meals[0], meals[1], "rows", "0", "temp_c")))
+	whole := SlowPace(lib, max(celsius, mealRow(lib, "0", "temp_c")))
 	return pace{
-		k: [3]float64{k, k, k}, warmest: [3]float64{full, full, full},
+		k: [3]float64{k, k, k}, full: [3]float64{whole, whole, whole},
 		road: "toward its season figure by first order at the pace of composts, derived", sources: slowPool(lib, "k at 35, 25, 15 C, per week", "values", "0").Source,
 	}
 }
@@ -113,7 +127,7 @@ func SlowPace(lib *reference.Library, celsius float64) float64 {
 func (p pace) out(weeks float64) [3]float64 {
 	var parts [3]float64
 	for i, k := range p.k {
-		parts[i] = min(released(k, min(weeks, SeasonWeeks))/released(p.warmest[i], SeasonWeeks), 1)
+		parts[i] = min(released(k, min(weeks, SeasonWeeks))/released(p.full[i], SeasonWeeks), 1)
 	}
 	return parts
 }

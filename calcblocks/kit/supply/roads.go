@@ -23,6 +23,11 @@ func byRoad(lib *reference.Library, m *garden.Material, content reference.Figure
 	return Share{Road: "no release figure is published for it"}
 }
 
+// isMeal says whether a percent of nitrogen is that of the meals.
+func isMeal(percent reference.Figure) bool {
+	return percent.Typical >= LeastMeal && percent.Typical <= MostMeal
+}
+
 // plantLike says whether the roads by percent of nitrogen are for a material of the reference.
 func plantLike(m *garden.Material) bool { return m.Class() == "nitrogen" || m.Class() == "blend" }
 
@@ -40,9 +45,9 @@ func percentOf(m *garden.Material, content reference.Figure) reference.Figure {
 // byNitrogen takes the road of the meals or of the residues. An own blend may as well behave as the granular
 // organic fertilisers do: its range then holds both, with the middle as typical.
 func byNitrogen(lib *reference.Library, percent reference.Figure, own bool) Share {
-	if percent.Typical >= LeastMeal && percent.Typical <= MostMeal {
+	if isMeal(percent) {
 		row := lib.Must("judging", meals[0], meals[1], "rows", "0", "A")
-		return Share{Value: spread(between(lib, "A", 0), between(lib, "A", 100)), Known: true, Road: "by its nitrogen content, as a meal", Sources: row.Source}
+		return Share{Value: spread(mealRow(lib, "0", "A"), mealRow(lib, "1", "A")), Known: true, Road: "by its nitrogen content, as a meal", Sources: row.Source}
 	}
 	low, high := ByNitrogen(lib, percent.Low), ByNitrogen(lib, percent.High)
 	value := units.SomeShare{Low: low, Typical: ByNitrogen(lib, percent.Typical), High: high}

@@ -84,7 +84,8 @@ func TestCompostIsSlow(t *testing.T) {
 func TestOwnBlends(t *testing.T) {
 	near(t, share(0.35, 0.55, 0.75), of(t, "rich-blend", reference.N, supply.Season).Value, "8 %")
 	near(t, share(0, 0.275, 0.55), of(t, "poor-blend", reference.N, supply.Season).Value, "1 %")
-	near(t, share(0.56, 0.61, 0.66), of(t, "meal-blend", reference.N, supply.Season).Value, "12 %")
+	near(t, share(0.56, 0.56+0.1*2/3, 0.66), of(t, "meal-blend", reference.N, supply.Season).Value, "12 %, at 20 C two thirds of the way")
+	near(t, share(0.47, 0.5578, 0.60), of(t, "meal-blend", reference.N, supply.Week2).Value, "12 %, week 2")
 	for id, why := range map[string]string{"salt-blend": "holds more nitrogen than any organic meal", "potash-blend": "how much nitrogen it holds is not known"} {
 		got := of(t, id, reference.N, supply.Season)
 		assert.False(t, got.Known, id)

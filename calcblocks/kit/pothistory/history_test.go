@@ -1,4 +1,4 @@
-package history_test
+package pothistory_test
 
 import (
 	"fmt"
@@ -15,7 +15,7 @@ import (
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/garden"
-	"trug/calcblocks/kit/history"
+	"trug/calcblocks/kit/pothistory"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/view"
 )
@@ -37,16 +37,16 @@ func told(t require.TestingT, bodies ...string) ([]facts.Fact, *garden.Garden) {
 	return out, g
 }
 
-func of(t require.TestingT, bodies ...string) *history.History {
+func of(t require.TestingT, bodies ...string) *pothistory.History {
 	facts, g := told(t, bodies...)
-	return history.Of(reference.Default(), g, facts)
+	return pothistory.Of(reference.Default(), g, facts)
 }
 
 // check returns what Check reports of some diaries, as "line: code" with "?" behind a doubt.
 func check(t *testing.T, bodies ...string) []string {
 	all, _ := told(t, bodies...)
 	var list diag.List
-	history.Check(all, list.Report)
+	pothistory.Check(all, list.Report)
 	out := []string{}
 	for _, d := range list.Sorted() {
 		text := fmt.Sprintf("%d:%d %s", d.At.Line, d.At.Column, d.Code)
@@ -100,7 +100,7 @@ func TestSeveralDiaries(t *testing.T) {
 	)
 	var days []string
 	for _, e := range h.Events("pail") {
-		days = append(days, history.Day(e.On))
+		days = append(days, pothistory.Day(e.On))
 	}
 	assert.Equal(t, []string{"2026-06-01", "2026-06-02", "2027-06-01"}, days)
 	added := h.Added("pail")
@@ -159,7 +159,7 @@ func TestYieldsOfAClass(t *testing.T) {
 	assert.InEpsilon(t, 500/(1242*16.387064e-3), got[0].PerLitre[0], 1e-9)
 	assert.InEpsilon(t, 500/(785*16.387064e-3), got[0].PerLitre[1], 1e-9)
 	assert.Zero(t, got[1].Mass.Sign())
-	tree := data.JSON(h.Tree(history.Scope{Pots: []string{"class"}}))
+	tree := data.JSON(h.Tree(pothistory.Scope{Pots: []string{"class"}}))
 	assert.Contains(t, string(tree), `"yield_kg": null`, "not weighed is not zero")
 }
 
@@ -227,13 +227,13 @@ func TestManyPots(t *testing.T) {
 			}
 		}
 	}
-	h := history.Of(reference.Default(), g, many)
+	h := pothistory.Of(reference.Default(), g, many)
 	assert.Len(t, h.Conflicts(), 500*20)
 	for _, pot := range []string{"pot-0", "pot-499"} {
 		assert.Len(t, h.Events(pot), 3*20)
 		assert.InDelta(t, 20*0.3, h.Added(pot)[19].Phosphate.Total[1].Value.Typical, 1e-9)
 	}
 	var list diag.List
-	history.Check(many, list.Report)
+	pothistory.Check(many, list.Report)
 	assert.Empty(t, list.Sorted())
 }

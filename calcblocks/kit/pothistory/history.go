@@ -1,6 +1,6 @@
-// Package history is what diaries tell of each pot over the years: what was done, what was added, what was
+// Package pothistory is what diaries tell of each pot over the years: what was done, what was added, what was
 // harvested, how much of the first mix is left, and what the mix rests from.
-package history
+package pothistory
 
 import (
 	"slices"
