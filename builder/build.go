@@ -3,6 +3,7 @@ package builder
 
 import (
 	"fmt"
+	"sync"
 	"time"
 
 	"trug/builder/publish"
@@ -15,6 +16,9 @@ type Options struct {
 	Content string    // folder of the notes
 	Out     string    // folder of the site
 	Today   time.Time // the only thing that a block may know of the day
+	Cache   *Cache    // what earlier builds of this handbook made; nil = each build starts anew
+	// Swapping is held while the new site takes the place of the old one; nil = nobody reads it meanwhile.
+	Swapping sync.Locker
 }
 
 // A Report is what a build did.
@@ -36,6 +40,10 @@ func Build(o Options) (Report, error) {
 	if err != nil || report.Faults > 0 {
 		return report, err
 	}
+	if o.Swapping != nil {
+		o.Swapping.Lock()
+		defer o.Swapping.Unlock()
+	}
 	report.Published, err = publish.Publish(o.Out, files)
 	return report, err
 }
@@ -48,16 +56,19 @@ func Proof(o Options) (Report, error) {
 
 // render reads the content and makes every file of the site.
 func render(o Options) (Report, []publish.File, error) {
-	h, err := Read(o.Content, o.Today)
+	h, err := readWith(o)
 	if err != nil {
 		return Report{}, nil, err
 	}
-	look, err := layouts.New(h.dress())
+	var look *layouts.Layouts
+	dressed := h.cache.traced(func() { look, err = layouts.New(h.dress()) })
 	if err != nil {
 		return Report{}, nil, err
 	}
 	s := newSite(h, look)
+	s.dressed = dressed.sum()
 	files, err := s.files()
+	o.Cache.sweep(h.Faults())
 	return Report{
 		Notes: len(h.Notes), Recipes: len(s.recipes), Files: len(files),
 		Diagnostics: h.Sorted(), Faults: h.Faults(), Advice: s.advice(),

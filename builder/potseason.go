@@ -28,7 +28,7 @@ func (s *rendering) potSeason(pot string, at site.Address, body *layouts.PotPage
 	if planted, ok := s.planting(pot); ok {
 		body.SeasonName = fmt.Sprint(planted.Season)
 		doc := view.Doc{Parts: append([]view.Part{s.planHead(planted, at)}, planted.Parts...)}
-		html, err := s.look.Parts(doc, layouts.Context{
+		html, err := s.print(doc, layouts.Context{
 			Root: at.Root(), BlockID: planted.Plan + "-" + pot, Heading: 3, Main: string(s.Garden.Handbook.Main), How: at.To(site.How("plan")),
 		})
 		if err != nil {
@@ -54,7 +54,7 @@ func (s *rendering) potHistory(pot string, at site.Address) (template.HTML, erro
 	if s.past == nil {
 		s.past = pothistory.Of(s.Ref, s.Garden, s.toldInAll())
 	}
-	return s.look.Parts(view.Doc{Parts: s.past.PotParts(pot)}, layouts.Context{
+	return s.print(view.Doc{Parts: s.past.PotParts(pot)}, layouts.Context{
 		Root: at.Root(), BlockID: "diary-" + pot, Heading: 3, Main: string(s.Garden.Handbook.Main), How: at.To(site.How("diary")),
 	})
 }

@@ -34,6 +34,7 @@ type Handbook struct {
 	files   fs.FS
 	folder  string // as messages print it
 	today   time.Time
+	cache   *Cache
 }
 
 // Placed is a block with its place in the handbook.
@@ -53,15 +54,20 @@ type Placed struct {
 // Read reads a content folder and computes every block. Faults are in the handbook's list; an error
 // means that there is no such folder.
 func Read(content string, today time.Time) (*Handbook, error) {
-	root, err := os.OpenRoot(content)
+	return readWith(Options{Content: content, Today: today})
+}
+
+func readWith(o Options) (*Handbook, error) {
+	root, err := os.OpenRoot(o.Content)
 	if err != nil {
-		return nil, fmt.Errorf("cannot read the content folder %q: %w", content, underlying(err))
+		return nil, fmt.Errorf("cannot read the content folder %q: %w", o.Content, underlying(err))
 	}
-	h := &Handbook{Ref: reference.Default(), files: root.FS(), today: today}
-	name := filepath.ToSlash(filepath.Clean(content))
-	h.folder = name
+	root.Close()
+	name := filepath.ToSlash(filepath.Clean(o.Content))
+	h := &Handbook{Ref: reference.Default(), files: &folder{o.Content, o.Cache}, folder: name, today: o.Today, cache: o.Cache}
+	h.cache.begin(h)
 	h.readHistory(name)
-	h.Garden = garden.Open(h.files, name, h.Ref, h.Report)
+	ground := h.cache.traced(func() { h.Garden = garden.Open(h.files, name, h.Ref, h.Report) })
 	h.Notes = notes.Find(h.files, name, calcblocks.Names(), h.Report)
 	for _, n := range h.Notes {
 		h.place(n)
@@ -69,9 +75,18 @@ func Read(content string, today time.Time) (*Handbook, error) {
 	h.placeRecipes()
 	h.checkIDs()
 	h.placeImplied()
-	h.compute()
+	h.compute(h.ground(ground))
 	pothistory.Check(h.Facts, h.Report)
 	return h, nil
+}
+
+// Report adds a diagnostic to the handbook's list.
+func (h *Handbook) Report(d diag.Diagnostic) {
+	if h.cache != nil {
+		h.cache.report(d)
+		return
+	}
+	h.List.Report(d)
 }
 
 func underlying(err error) error {
@@ -144,16 +159,19 @@ func (h *Handbook) checkIDs() {
 }
 
 // compute computes all blocks, lower phases first: a block reads the facts of the phases below its own.
-func (h *Handbook) compute() {
+// What an earlier build computed from the same stands.
+func (h *Handbook) compute(ground string) {
 	order := slices.Clone(h.Blocks)
 	slices.SortStableFunc(order, func(a, b *Placed) int { return a.Kind.Phase - b.Kind.Phase })
-	below := 0 // how many facts the lower phases told
+	below, told := 0, "" // how many facts the lower phases told, and what they were computed from
+	var sums []string
 	for i, p := range order {
 		if i > 0 && p.Kind.Phase > order[i-1].Kind.Phase {
-			below = len(h.Facts)
+			below, told = len(h.Facts), sumOf(sums...)
 		}
 		p.told = h.Facts[:below:below]
-		p.Result = p.block.Compute(h.pass(p))
+		result, sum := h.cache.compute(p.key(ground, told), h.files, func() block.Result { return p.block.Compute(h.pass(p)) })
+		p.Result, sums = result, append(sums, sum)
 		h.Facts = append(h.Facts, p.Result.Facts...)
 		for _, f := range p.Result.Facts {
 			if page, ok := f.(facts.Page); ok {

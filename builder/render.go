@@ -23,6 +23,7 @@ import (
 type rendering struct {
 	*Handbook
 	look    *layouts.Layouts
+	dressed string // what the look was made of beside our own files
 	recipes []*Placed
 	usedIn  map[string][]site.Address // by recipe id: notes that link to it or hold it
 	pages   []sitePage                // as they are written
@@ -147,12 +148,12 @@ func (s *rendering) advice() []string {
 
 // parts prints the parts of a block that has its page to itself.
 func (s *rendering) parts(doc view.Doc, at site.Address, id string) (template.HTML, error) {
-	return s.look.Parts(doc, layouts.Context{Root: at.Root(), BlockID: id, Heading: 2, Main: string(s.Garden.Handbook.Main)})
+	return s.print(doc, layouts.Context{Root: at.Root(), BlockID: id, Heading: 2, Main: string(s.Garden.Handbook.Main)})
 }
 
 // partsOf prints the parts of a block on its own page.
 func (s *rendering) partsOf(p *Placed, doc view.Doc, at site.Address) (template.HTML, error) {
-	return s.look.Parts(doc, layouts.Context{
+	return s.print(doc, layouts.Context{
 		Root: at.Root(), BlockID: p.ID, Heading: 2, Main: string(s.Garden.Handbook.Main), How: at.To(site.How(p.Kind.Name)),
 	})
 }
@@ -182,7 +183,7 @@ func (s *rendering) blockHTML(n *notes.Note, fence *markdown.Block, deeper int) 
 	if p.ID != "" {
 		s.uses(p.ID, n.Address)
 	}
-	html, err := s.look.Parts(inNote(p, n), layouts.Context{
+	html, err := s.print(inNote(p, n), layouts.Context{
 		Root: n.Address.Root(), BlockID: blockName(p, i), Heading: max(fence.Under, 1) + 1 + deeper, InNote: true, Main: string(s.Garden.Handbook.Main),
 		How: n.Address.To(site.How(p.Kind.Name)),
 	})

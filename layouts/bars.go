@@ -21,12 +21,12 @@ type barsModel struct {
 	Title, Unit string
 	Box         string
 	Floor       string // where the rows end
-	Ticks       []tick
+	Ticks       []notch
 	Rows        []barModel
 	Wanted      bool // some row has a wanted band
 }
 
-type tick struct{ X, Text, Anchor, Line string }
+type notch struct{ X, Text, Anchor, Line string }
 
 // barModel is one span.
 type barModel struct {
@@ -55,7 +55,7 @@ func (p printer) bars(v view.Bars) barsModel {
 	m.Floor = spot(floor)
 	m.Box = "0 0 " + spot(barsWidth) + " " + spot(floor+20)
 	for value := 0.0; value <= most+step/2; value += step {
-		m.Ticks = append(m.Ticks, tick{spot(x(value)), digits(value), anchorAt(value, most), spot(floor)})
+		m.Ticks = append(m.Ticks, notch{spot(x(value)), digits(value), anchorAt(value, most), spot(floor)})
 	}
 	return m
 }

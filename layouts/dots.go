@@ -27,7 +27,7 @@ type dotsModel struct {
 	here
 	Title, Unit, Percent string
 	Box, Floor           string
-	Ticks                []tick
+	Ticks                []notch
 	Rows                 []dotModel
 	Lined                bool // some row has an interval
 }
@@ -60,7 +60,7 @@ func (p printer) dots(v view.Dots) dotsModel {
 	m.Box = "0 0 " + spot(barsWidth) + " " + spot(floor+20)
 	for i := range int(math.Round((to-from)/step)) + 1 {
 		value := from + float64(i)*step
-		m.Ticks = append(m.Ticks, tick{spot(x(value)), tickText(value, step), anchorAt(value-from, to-from), spot(floor)})
+		m.Ticks = append(m.Ticks, notch{spot(x(value)), tickText(value, step), anchorAt(value-from, to-from), spot(floor)})
 	}
 	return m
 }

@@ -5,6 +5,7 @@ package layouts
 import (
 	"bytes"
 	"embed"
+	"errors"
 	"fmt"
 	"html/template"
 	"io/fs"
@@ -23,6 +24,7 @@ const ownSheet = "dress.css"
 type Layouts struct {
 	set    *template.Template
 	assets []Asset
+	own    map[string]string // the dress's templates by name
 }
 
 // An Asset is a file at the root of the site.
@@ -33,12 +35,12 @@ type Asset struct {
 
 // New reads the templates, then those of the dress, which may be nil. In a dress, pages/NAME.html and
 // parts/NAME.html replace the template of that name, look/trug.css and look/trug.js the files of that
-// name, and dress.css is loaded after our style sheet. It fails on a template that does not parse and on
-// a file that replaces nothing.
+// name, and dress.css is loaded after our style sheet. A template that does not parse and a file that replaces
+// nothing are slips, all of which are returned joined.
 func New(dress fs.FS) (*Layouts, error) {
-	l := &Layouts{set: template.New("layouts").Funcs(words)}
-	for _, folder := range []string{"pages", "parts", "look"} {
-		if err := l.read(ours, folder, nil); err != nil {
+	l := &Layouts{set: template.New("layouts").Funcs(words), own: map[string]string{}}
+	for _, folder := range folders {
+		if err := l.read(ours, folder, false); err != nil {
 			return nil, err
 		}
 	}
@@ -53,33 +55,35 @@ func (l *Layouts) Assets() []Asset {
 	return slices.Clone(l.assets)
 }
 
-// read takes the files of one folder in order of name. With known, a name outside it is an error.
-func (l *Layouts) read(from fs.FS, folder string, known func(name string) bool) error {
+// read takes the files of one folder in order of name. Those of a dress have to replace one of ours.
+func (l *Layouts) read(from fs.FS, folder string, isDress bool) error {
 	files, err := fs.ReadDir(from, folder)
 	if err != nil {
 		return err
 	}
+	var wrong []error
 	for _, file := range files {
 		name := path.Join(folder, file.Name())
-		if known != nil && !known(name) {
-			return fmt.Errorf("dress file %q replaces nothing: name it after one of the files in %s", name, folder)
-		}
 		text, err := fs.ReadFile(from, name)
-		if err != nil {
+		switch {
+		case isDress && !replaces(name):
+			wrong = append(wrong, &Slip{Name: name, Message: "this file replaces nothing", Wrong: name, There: names(folder)})
+			continue
+		case err != nil:
 			return err
+		case isDress:
+			l.own[name] = string(text)
 		}
-		if err := l.take(name, text); err != nil {
-			return err
-		}
+		wrong = append(wrong, l.take(name, text))
 	}
-	return nil
+	return errors.Join(wrong...)
 }
 
 // take adds a template or an asset, in the place of the one of the same name when there is one.
 func (l *Layouts) take(name string, text []byte) error {
 	if strings.HasSuffix(name, ".html") {
 		if _, err := l.set.New(name).Parse(string(text)); err != nil {
-			return fmt.Errorf("template %q: %w", name, err)
+			return l.slip(name, err)
 		}
 		return nil
 	}
@@ -93,24 +97,44 @@ func (l *Layouts) take(name string, text []byte) error {
 	return nil
 }
 
-// wear reads a dress over what is there.
+// folders are those of our templates and assets, and of a dress.
+var folders = []string{"pages", "parts", "look"}
+
+// wear reads a dress over what is there. A dress holds what it changes and no more.
 func (l *Layouts) wear(dress fs.FS) error {
-	known := func(name string) bool {
-		file, err := fs.Stat(ours, name)
-		return err == nil && !file.IsDir()
+	files, err := fs.ReadDir(dress, ".")
+	if err != nil {
+		return err
 	}
-	for _, folder := range []string{"pages", "parts", "look"} {
-		if _, err := fs.Stat(dress, folder); err != nil {
-			continue // a dress holds what it changes and no more
+	var wrong []error
+	for _, file := range files {
+		switch name := file.Name(); {
+		case slices.Contains(folders, name):
+			wrong = append(wrong, l.read(dress, name, true))
+		case name == ownSheet:
+			text, err := fs.ReadFile(dress, name)
+			wrong = append(wrong, err, l.take(name, text))
+		case !strings.HasPrefix(name, "."):
+			wrong = append(wrong, &Slip{Name: name, Message: "this file replaces nothing", Wrong: name, There: append([]string{ownSheet}, folders...)})
 		}
-		if err := l.read(dress, folder, known); err != nil {
-			return err
-		}
 	}
-	if text, err := fs.ReadFile(dress, ownSheet); err == nil {
-		return l.take(ownSheet, text)
+	return errors.Join(wrong...)
+}
+
+// replaces says whether we have a file of that name.
+func replaces(name string) bool {
+	file, err := fs.Stat(ours, name)
+	return err == nil && !file.IsDir()
+}
+
+// names lists our files in a folder.
+func names(folder string) []string {
+	files, _ := fs.ReadDir(ours, folder) // embedded
+	var out []string
+	for _, f := range files {
+		out = append(out, path.Join(folder, f.Name()))
 	}
-	return nil
+	return out
 }
 
 // dressed says whether the dress has a style sheet of its own.
@@ -120,9 +144,12 @@ func (l *Layouts) dressed() bool {
 
 // print runs one template. What it returns is markup that the template has escaped.
 func (l *Layouts) print(name string, model any) (template.HTML, error) {
+	if !reads(name, model) {
+		return "", fmt.Errorf("layouts: the template %q is given a %T, and described otherwise", name, model)
+	}
 	var b bytes.Buffer
 	if err := l.set.ExecuteTemplate(&b, name, model); err != nil {
-		return "", fmt.Errorf("template %q: %w", name, err)
+		return "", l.slip(name, err)
 	}
 	return template.HTML(b.String()), nil
 }

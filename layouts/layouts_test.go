@@ -1,6 +1,8 @@
 package layouts
 
 import (
+	"errors"
+	"fmt"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -44,15 +46,66 @@ func TestDressReplacesByName(t *testing.T) {
 	assert.Contains(t, bodies["trug.css"], "--paper")
 }
 
+// slipsOf returns what is wrong with a dress, as "file:line:column: message".
+func slipsOf(t *testing.T, files map[string]string) []string {
+	t.Helper()
+	l, err := New(dress(files))
+	if err == nil {
+		_, err = l.Parts(view.Doc{Parts: []view.Part{view.Cautions{Items: sampleCautions()}, view.Paragraph{Text: "a"}}}, Context{})
+	}
+	var out []string
+	for _, s := range Slips(err) {
+		out = append(out, fmt.Sprintf("%s:%d:%d: %s", s.Name, s.Line, s.Column, s.Message))
+	}
+	return out
+}
+
+// TestDressFaults: what is wrong in a dress is told with its file, line and character, and in words that
+// need no knowledge of the library.
 func TestDressFaults(t *testing.T) {
-	_, err := New(dress(map[string]string{"parts/paragraf.html": "x"}))
-	assert.ErrorContains(t, err, `"parts/paragraf.html" replaces nothing`)
-	_, err = New(dress(map[string]string{"pages/note.html": "{{.Body"}))
-	assert.ErrorContains(t, err, `template "pages/note.html"`)
-	l, err := New(dress(map[string]string{"parts/paragraph.html": "{{.Nothing}}"}))
-	require.NoError(t, err)
-	_, err = l.Parts(view.Doc{Parts: []view.Part{view.Paragraph{}}}, Context{})
-	assert.ErrorContains(t, err, `parts/paragraph.html`)
+	const file = "parts/paragraph.html"
+	for text, want := range map[string]string{
+		"<p>é{{.Nothing}}":                        `:1:7: there is no "Nothing" here`,
+		"<p>\n  {{.Text.Foo}}</p>":                `:2:10: there is no "Foo" here`,
+		"{{heading .Text 3}}":                     `:1:11: wrong type for value; expected int; got string`,
+		"{{range .Text}}x{{end}}":                 `:1:9: range can't iterate over a`,
+		"\n{{template \"parts/nothing.html\" .}}": `:2:12: there is no template "parts/nothing.html"`,
+		"x\n{{shout .Text}}":                      `:2:1: there is no function "shout"`,
+		"{{.Text":                                 `:1:1: unclosed action`,
+		"{{range .Text}}":                         `:1:1: the file ends before this action is closed with {{end}}`,
+		"<a href=\"{{.Text}}":                     `:0:1: a tag, a quote or a script is not closed`,
+		"{{if .Text}}<a href='{{end}}x":           `:1:6: the branches of this action do not close the same tags and quotes`,
+		"{{template \"parts/caution.html\" .}}":   `:0:0: it calls "parts/caution.html" with something else than that template reads`,
+	} {
+		assert.Equal(t, []string{file + want}, slipsOf(t, map[string]string{file: text}), text)
+	}
+}
+
+// TestEverySlipIsTold: one run tells all that does not parse and all that replaces nothing.
+func TestEverySlipIsTold(t *testing.T) {
+	assert.ElementsMatch(t, []string{
+		"parts/paragraf.html:0:0: this file replaces nothing", "pages/note.html:1:1: unclosed action",
+		"style.css:0:0: this file replaces nothing",
+	}, slipsOf(t, map[string]string{"parts/paragraf.html": "x", "pages/note.html": "{{.Body", "style.css": "", ".keep": ""}))
+}
+
+// TestSlipTellsWhatIsThere: a name that is not there comes with those that are.
+func TestSlipTellsWhatIsThere(t *testing.T) {
+	l := mustWear(t, dress(map[string]string{"pages/note.html": "{{.Body.Titel}}"}))
+	_, err := l.Page(Page{Body: NotePage{}})
+	slips := Slips(err)
+	require.Len(t, slips, 1)
+	assert.Equal(t, "Titel", slips[0].Wrong)
+	assert.Equal(t, []string{"Title", "Summary", "Written", "Revised", "Topics", "Anchor", "Picture", "Body", "Recipes"}, slips[0].There)
+	assert.Empty(t, Slips(errors.New("the disk is full")))
+	assert.Empty(t, Slips(nil))
+}
+
+// TestOurOwnFaultIsNoSlip: what is wrong in our own templates is not blamed on a dress.
+func TestOurOwnFaultIsNoSlip(t *testing.T) {
+	_, err := ourLayouts(t).print("parts/caution.html", "no caution")
+	assert.ErrorContains(t, err, "parts/caution.html")
+	assert.Empty(t, Slips(err))
 }
 
 func TestWithoutDress(t *testing.T) {

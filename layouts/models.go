@@ -35,7 +35,11 @@ type (
 	cautionsModel struct {
 		here
 		Title string
-		Items []cautionModel
+		Items []markedCaution
+	}
+	variantsModel struct {
+		here
+		Items []variantModel
 	}
 	stepsModel struct {
 		here
@@ -51,8 +55,8 @@ type (
 	}
 )
 
-// cautionModel is a caution and the way to the sources page.
-type cautionModel struct {
+// markedCaution is a caution and the way to the sources page.
+type markedCaution struct {
 	view.Caution
 	Root string
 }
@@ -60,7 +64,7 @@ type cautionModel struct {
 // stepModel is a step with its cautions.
 type stepModel struct {
 	Text     string
-	Cautions []cautionModel
+	Cautions []markedCaution
 }
 
 // cell is one cell of a table.
@@ -75,12 +79,12 @@ func (p printer) cautions(v view.Cautions) cautionsModel {
 }
 
 // cautionModels puts the block's own first: they speak of these numbers, the others of a material.
-func cautionModels(root string, cautions []view.Caution) []cautionModel {
-	out := make([]cautionModel, 0, len(cautions))
+func cautionModels(root string, cautions []view.Caution) []markedCaution {
+	out := make([]markedCaution, 0, len(cautions))
 	for _, guard := range []bool{true, false} {
 		for _, c := range cautions {
 			if c.Guard == guard {
-				out = append(out, cautionModel{c, root})
+				out = append(out, markedCaution{c, root})
 			}
 		}
 	}
@@ -120,10 +124,7 @@ type variantModel struct {
 func (p printer) variants(v view.Variants) (template.HTML, error) {
 	items := slices.Clone(v.Items)
 	slices.SortStableFunc(items, func(a, b view.Variant) int { return rank(a) - rank(b) })
-	m := struct {
-		here
-		Items []variantModel
-	}{here: p.here("variants")}
+	m := variantsModel{here: p.here("variants")}
 	for _, item := range items {
 		parts, err := p.below(item.Label).all(item.Parts)
 		if err != nil {

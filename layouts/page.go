@@ -198,57 +198,20 @@ type framed struct {
 
 // Page returns a whole page.
 func (l *Layouts) Page(p Page) ([]byte, error) {
-	name, err := pageName(p.Body)
-	if err != nil {
-		return nil, err
+	name, ok := pageName(p.Body)
+	if !ok {
+		return nil, fmt.Errorf("layouts: no template for a page of type %T", p.Body)
 	}
 	if p.Language == "" {
 		p.Language = "en"
 	}
 	f := framed{Here: p, Body: p.Body, Dressed: l.dressed(), LinkedData: linked(p.LinkedData)}
+	var err error
 	if f.Inside, err = l.print("pages/"+name+".html", f); err != nil {
 		return nil, err
 	}
 	html, err := l.print("pages/frame.html", f)
 	return []byte(html), err
-}
-
-func pageName(body any) (string, error) {
-	switch body.(type) {
-	case FrontPage:
-		return "front", nil
-	case NotePage:
-		return "note", nil
-	case NotesPage:
-		return "notes", nil
-	case RecipesPage:
-		return "recipes", nil
-	case RecipePage:
-		return "recipe", nil
-	case BlockPage:
-		return "block", nil
-	case CardPage:
-		return "card", nil
-	case LabelsPage:
-		return "labels", nil
-	case PotsPage:
-		return "pots", nil
-	case PotPage:
-		return "pot", nil
-	case CupboardPage:
-		return "cupboard", nil
-	case SourcesPage:
-		return "sources", nil
-	case SearchPage:
-		return "search", nil
-	case WholePage:
-		return "whole", nil
-	case PlainPage:
-		return "plain", nil
-	case NotFoundPage:
-		return "notfound", nil
-	}
-	return "", fmt.Errorf("layouts: no template for a page of type %T", body)
 }
 
 // linked writes the description as JSON that cannot end its own element.
@@ -264,7 +227,7 @@ func linked(o data.Object) template.JS {
 }
 
 // Marked returns the cautions as the caution template reads them, the block's own first.
-func (f framed) Marked(cautions []view.Caution) []cautionModel {
+func (f framed) Marked(cautions []view.Caution) []markedCaution {
 	return cautionModels(f.Here.Root, cautions)
 }
 

@@ -16,16 +16,15 @@ import (
 var tasks = []string{"opening-mix", "feeding", "harvesting"}
 
 func (c *computation) parts(entries []sources.Entry) []view.Part {
-	var parts []view.Part
-	if len(c.jobs) > 0 {
-		parts = append(parts, c.table())
-	}
-	parts = append(parts, c.figures())
+	parts := []view.Part{c.figures()} // first: every job counts from the frost
 	if guards := care.GuardViews(c.guards()); len(guards) > 0 {
 		parts = append(parts, view.Cautions{Items: guards})
 	}
 	for _, text := range c.notes() {
 		parts = append(parts, view.Paragraph{Text: text})
+	}
+	if len(c.jobs) > 0 {
+		parts = append(parts, c.table())
 	}
 	if t, ok := c.warmthView(); ok {
 		parts = append(parts, t)

@@ -58,13 +58,19 @@ type Substitute struct {
 	Material   *garden.Material
 	InCupboard bool
 	Worth      Worth
-	Mass       units.SomeMass                // g: as much at the typical figures, and with the figures' own ranges
-	Brings     dose.Totals                   // what the typical mass brings
-	Change     map[reference.Nutrient]Change // what comes along (above 0) or goes missing (below)
-	Lime       Change                        // g of CaCO3
-	Salt       Change                        // salt index x g / 100: as g of sodium nitrate
-	Cost       Change                        // minor units
-	Cautions   []*reference.Caution          // those that the material does not share with the one it stands for
+	Mass       units.SomeMass // g: as much at the typical figures, and with the figures' own ranges
+	Effects                   // of the typical mass
+}
+
+// Effects is what else changes when a mass of one material takes the place of a mass of another, at the
+// typical figures.
+type Effects struct {
+	Brings   dose.Totals                   // what the new one brings
+	Change   map[reference.Nutrient]Change // g that come along (above 0) or go missing (below)
+	Lime     Change                        // g of CaCO3
+	Salt     Change                        // salt index x g / 100: as g of sodium nitrate
+	Cost     Change                        // minor units
+	Cautions []*reference.Caution          // of the new one, less those of the old
 }
 
 // A Change is what a substitute brings more than the original; not known where either is not.
@@ -133,22 +139,27 @@ func others(g *garden.Garden, m *garden.Material) []*garden.Material {
 func stand(lib *reference.Library, m, other *garden.Material, mass units.SomeMass, original, w Worth) Substitute {
 	s := Substitute{Material: other, InCupboard: other.InCupboard, Worth: w}
 	s.Mass = equal(mass, original.Value, w.Value)
-	s.Brings = dose.Add([]dose.Portion{{Material: other, Mass: certain(s.Mass.Typical)}})
-	before := dose.Add([]dose.Portion{{Material: m, Mass: certain(mass.Typical)}})
-	s.Change = map[reference.Nutrient]Change{}
+	s.Effects = Compare(lib, m, mass.Typical, other, s.Mass.Typical)
+	return s
+}
+
+// Compare works out the effects of so many grams of another material in the place of a material.
+func Compare(lib *reference.Library, m *garden.Material, grams float64, other *garden.Material, otherGrams float64) Effects {
+	before := dose.Add([]dose.Portion{{Material: m, Mass: certain(grams)}})
+	after := dose.Add([]dose.Portion{{Material: other, Mass: certain(otherGrams)}})
+	e := Effects{Brings: after, Change: map[reference.Nutrient]Change{}}
 	for _, n := range reference.Nutrients {
-		s.Change[n] = change(before.Added[n], s.Brings.Added[n])
+		e.Change[n] = change(before.Added[n], after.Added[n])
 	}
-	s.Lime = change(before.Lime, s.Brings.Lime)
-	s.Cost = change(before.Cost, s.Brings.Cost)
-	s.Salt = salt(m, mass.Typical, other, s.Mass.Typical)
+	e.Lime, e.Cost = change(before.Lime, after.Lime), change(before.Cost, after.Cost)
+	e.Salt = salt(m, grams, other, otherGrams)
 	had := care.Concerning(lib, []*garden.Material{m}, tasks)
 	for _, c := range care.Concerning(lib, []*garden.Material{other}, tasks) {
 		if !slices.Contains(had, c) {
-			s.Cautions = append(s.Cautions, c)
+			e.Cautions = append(e.Cautions, c)
 		}
 	}
-	return s
+	return e
 }
 
 func equal(mass units.SomeMass, original, w units.SomeShare) units.SomeMass {
