@@ -39,8 +39,8 @@ function inPage() {
 
 // missing compares word by word: the paper breaks lines where it likes, also behind a hyphen.
 const missing = (words, paper) => {
-	const squeezed = paper.replace(/\s+/g, "");
-	return words.filter((w) => !squeezed.includes(w));
+	const squeezed = paper.replace(/[\s-]+/g, "");
+	return words.filter((w) => !squeezed.includes(w.replaceAll("-", "")));
 };
 
 const browser = await startBrowser();

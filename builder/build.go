@@ -16,6 +16,7 @@ type Options struct {
 	Content string    // folder of the notes
 	Out     string    // folder of the site
 	Today   time.Time // the only thing that a block may know of the day
+	Strict  bool      // for Proof: a number without a source is a fault, not a doubt
 	Cache   *Cache    // what earlier builds of this handbook made; nil = each build starts anew
 	// Swapping is held while the new site takes the place of the old one; nil = nobody reads it meanwhile.
 	Swapping sync.Locker
@@ -26,6 +27,7 @@ type Report struct {
 	Notes, Recipes, Files int
 	Published             publish.Report
 	Diagnostics           []diag.Diagnostic
+	Remarks               []diag.Diagnostic // of Proof: for the author to know
 	Faults                int
 	Advice                []string // said once: what is left out, and why
 }
@@ -36,41 +38,43 @@ func Build(o Options) (Report, error) {
 	if publish.Inside(o.Out, o.Content) || publish.Inside(o.Content, o.Out) {
 		return Report{}, fmt.Errorf("the site folder %q and the content folder %q must not lie in each other", o.Out, o.Content)
 	}
-	report, files, err := render(o)
-	if err != nil || report.Faults > 0 {
-		return report, err
+	s, err := render(o)
+	if err != nil {
+		return Report{}, err
+	}
+	report := s.report()
+	if report.Faults > 0 {
+		return report, nil
 	}
 	if o.Swapping != nil {
 		o.Swapping.Lock()
 		defer o.Swapping.Unlock()
 	}
-	report.Published, err = publish.Publish(o.Out, files)
-	return report, err
-}
-
-// Proof reads and renders everything and writes nothing.
-func Proof(o Options) (Report, error) {
-	report, _, err := render(o)
+	report.Published, err = publish.Publish(o.Out, s.out)
 	return report, err
 }
 
 // render reads the content and makes every file of the site.
-func render(o Options) (Report, []publish.File, error) {
+func render(o Options) (*rendering, error) {
 	h, err := readWith(o)
 	if err != nil {
-		return Report{}, nil, err
+		return nil, err
 	}
 	var look *layouts.Layouts
-	dressed := h.cache.traced(func() { look, err = layouts.New(h.dress()) })
+	dressed := h.cache.traced(func() { look, err = h.look() })
 	if err != nil {
-		return Report{}, nil, err
+		return nil, err
 	}
 	s := newSite(h, look)
 	s.dressed = dressed.sum()
-	files, err := s.files()
+	_, err = s.files()
 	o.Cache.sweep(h.Faults())
+	return s, err
+}
+
+func (s *rendering) report() Report {
 	return Report{
-		Notes: len(h.Notes), Recipes: len(s.recipes), Files: len(files),
-		Diagnostics: h.Sorted(), Faults: h.Faults(), Advice: s.advice(),
-	}, files, err
+		Notes: len(s.Notes), Recipes: len(s.recipes), Files: len(s.out),
+		Diagnostics: s.Sorted(), Faults: s.Faults(), Advice: s.advice(),
+	}
 }

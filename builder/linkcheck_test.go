@@ -301,11 +301,11 @@ func TestDemoLinks(t *testing.T) {
 	require.NoError(t, err)
 	address, err := url.Parse(h.Garden.Handbook.Address)
 	require.NoError(t, err)
-	report, built, err := render(Options{Content: "../content", Today: today})
+	built, err := render(Options{Content: "../content", Today: today})
 	require.NoError(t, err)
-	require.Zero(t, report.Faults, printed(report.Diagnostics))
+	require.Zero(t, built.Faults(), printed(built.Sorted()))
 	files := map[string][]byte{}
-	for _, f := range built {
+	for _, f := range built.out {
 		files[f.Path] = f.Body
 	}
 	for _, name := range []string{"index.html", "404.html", "trug.css", "trug.js"} {

@@ -81,7 +81,7 @@ func (s *rendering) siteLink(n *notes.Note, file, anchor string, at diag.Positio
 
 // addresses lists every page of the site.
 func (s *rendering) addresses() []site.Address {
-	out := []site.Address{"", wholeAt}
+	out := []site.Address{"", wholeAt, dressAt}
 	for _, item := range bar {
 		out = append(out, item.at)
 	}

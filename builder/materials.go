@@ -10,6 +10,7 @@ import (
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/sources"
 	"trug/calcblocks/kit/units"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
@@ -144,6 +145,20 @@ func (s *rendering) home(p *Placed, from site.Address) (layouts.Link, bool) {
 	return layouts.Link{Name: p.Note.Title(), Href: from.To(p.Note.Address)}, true
 }
 
+// source returns an entry of the grower's files or of the reference, or what a block measured itself.
+func (s *rendering) source(key string) (sources.Entry, bool) {
+	if e, ok := s.Garden.Source(key); ok {
+		return e, true
+	}
+	for _, p := range s.Blocks {
+		i := slices.IndexFunc(p.Result.Sources, func(e sources.Entry) bool { return e.Key == key })
+		if i >= 0 {
+			return p.Result.Sources[i], true
+		}
+	}
+	return sources.Entry{}, false
+}
+
 // sourcesPage lists every work that a published number rests on, with the way back to each.
 func (s *rendering) sourcesPage() error {
 	const at = site.Address("sources/")
@@ -162,7 +177,7 @@ func (s *rendering) sourcesPage() error {
 	}
 	var body layouts.SourcesPage
 	for key, links := range used {
-		if e, ok := s.Garden.Source(key); ok {
+		if e, ok := s.source(key); ok {
 			body.Sources = append(body.Sources, layouts.Source{
 				Key: e.Key, Title: e.Title, Publisher: e.Publisher, Year: e.Year, Number: e.Number, URL: e.URL, Place: e.Place, UsedBy: links,
 			})

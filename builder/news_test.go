@@ -88,13 +88,13 @@ func renderSmall(t *testing.T, changes ...string) (Report, map[string]string) {
 	var b bytes.Buffer
 	require.NoError(t, jpeg.Encode(&b, photo, nil))
 	require.NoError(t, os.WriteFile(filepath.Join("content", "tubs", "tub.jpg"), b.Bytes(), 0o600))
-	report, built, err := render(Options{Content: "content", Today: today})
+	built, err := render(Options{Content: "content", Today: today})
 	require.NoError(t, err)
 	files := map[string]string{}
-	for _, f := range built {
+	for _, f := range built.out {
 		files[f.Path] = string(f.Body)
 	}
-	return report, files
+	return built.report(), files
 }
 
 func pageTree(t *testing.T, text string) *html.Node {
@@ -267,11 +267,11 @@ func TestNothingOfACameraIsPublished(t *testing.T) {
 	require.NoError(t, jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 8, 8)), nil))
 	require.NoError(t, os.WriteFile("content/yard.jpg", []byte(whole+b.String()[2:]), 0o600))
 	require.NoError(t, os.WriteFile("content/yard.png", []byte(body), 0o600))
-	report, built, err := render(Options{Content: "content", Today: today})
+	built, err := render(Options{Content: "content", Today: today})
 	require.NoError(t, err)
-	require.Empty(t, printed(report.Diagnostics))
+	require.Empty(t, printed(built.Sorted()))
 	shown := 0
-	for _, f := range built {
+	for _, f := range built.out {
 		assert.NotContains(t, string(f.Body), "Our yard", f.Path)
 		if strings.HasPrefix(f.Path, "pictures/") {
 			shown++

@@ -61,7 +61,7 @@ func (s *rendering) developed(n *notes.Note, target string, at diag.Position) (p
 		return wrong("far-picture", "save it there: pages ask nothing of other hosts", "the picture %q is not in the content folder", target)
 	case ending == ".svg":
 		return wrong("not-a-picture", "an svg file can hold scripts: save the drawing as png", "%q is not a picture that can be shown", target)
-	case !slices.Contains([]string{".png", ".jpg", ".jpeg", ".gif", ".webp"}, ending):
+	case !slices.Contains(pictureEndings, ending):
 		return wrong("not-a-picture", "use png, jpg, gif or webp", "%q is not a picture that can be shown", target)
 	}
 	body, err := fs.ReadFile(s.Handbook.files, name)

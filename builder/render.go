@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 
 	"trug/builder/markdown"
@@ -68,7 +69,7 @@ func (s *rendering) files() ([]publish.File, error) {
 		s.wholePage, s.searchPage, s.feedPages, s.offlineScript, // of the pages before them
 	}
 	for _, step := range steps {
-		if err := step(); err != nil {
+		if err := s.spare(step(), ""); err != nil {
 			return nil, err
 		}
 	}
@@ -120,7 +121,7 @@ func (s *rendering) page(at site.Address, p layouts.Page) error {
 	}
 	html, err := s.look.Page(p)
 	if err != nil {
-		return err
+		return s.spare(err, "the page "+strconv.Quote("/"+string(at)))
 	}
 	s.add(at, html)
 	return nil
@@ -187,7 +188,7 @@ func (s *rendering) blockHTML(n *notes.Note, fence *markdown.Block, deeper int) 
 		Root: n.Address.Root(), BlockID: blockName(p, i), Heading: max(fence.Under, 1) + 1 + deeper, InNote: true, Main: string(s.Garden.Handbook.Main),
 		How: n.Address.To(site.How(p.Kind.Name)),
 	})
-	if err != nil {
+	if err = s.spare(err, n.File.Name); err != nil {
 		s.Report(diag.Errorf(p.At, "cannot-print", "this block cannot be printed: %s", err))
 	}
 	return string(html)

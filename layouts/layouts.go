@@ -47,7 +47,10 @@ func New(dress fs.FS) (*Layouts, error) {
 	if dress == nil {
 		return l, nil
 	}
-	return l, l.wear(dress)
+	if err := l.wear(dress); err != nil {
+		return nil, err
+	}
+	return l, nil
 }
 
 // Assets returns the style sheets and the script, to be written at the root of the site.

@@ -50,7 +50,7 @@ func tokenise(code, language string) (out []chroma.Token, ok bool) {
 	if language == "" {
 		return nil, false
 	}
-	lexer := lexers.Get(language)
+	lexer := lexerOf(language)
 	if lexer == nil {
 		return nil, false
 	}

@@ -95,13 +95,15 @@ func (c *computation) solveWith(allowed []bool) answer {
 // program writes the rows: guards, bands in the order of wanted, wishes.
 func (c *computation) program(allowed []bool) solve.Problem {
 	var p solve.Problem
+	dear := c.dear()
 	for i, o := range c.offers {
 		column := solve.Column{Most: o.most}
 		if !allowed[i] {
 			column.Most = 0
 		}
-		if o.priced {
-			column.Cost = o.price
+		column.Cost = o.price
+		if !o.priced && c.prefer == "fewest" {
+			column.Cost = dear
 		}
 		p.Columns = append(p.Columns, column)
 	}
@@ -116,8 +118,23 @@ func (c *computation) program(allowed []bool) solve.Problem {
 			p.Rows = append(p.Rows, solve.Row{Of: c.of(b), Low: b.middle, High: b.middle, Weight: weight(b.middle), Rank: wishes})
 		}
 	}
-	p.Rows = append(p.Rows, c.withoutPrice())
+	if c.prefer != "fewest" {
+		p.Rows = append(p.Rows, c.withoutPrice())
+	}
 	return p
+}
+
+// dear is what a gram without a price counts where the number of materials comes first: ten times the dearest on
+// offer, which is never nothing.
+func (c *computation) dear() float64 {
+	most := 0.0
+	for _, o := range c.offers {
+		most = max(most, o.price)
+	}
+	if most == 0 {
+		return 1
+	}
+	return 10 * most
 }
 
 // weight makes a part of a band count the same for every nutrient.

@@ -196,6 +196,16 @@ func TestUnpricedIsNotFree(t *testing.T) {
 	assert.EqualValues(t, "free", out.Find("cost/missing/1"))
 }
 
+// TestFewestWithoutPrices: one material that brings all is taken, prices or not, though two weigh less.
+func TestFewestWithoutPrices(t *testing.T) {
+	blends := "all: {name: All, label: {n: 2, p2o5: 2, k2o: 0}, cup weighs: 150 g}\nrich: {name: Rich, label: {n: 10, p2o5: 0, k2o: 0}, cup weighs: 150 g}\nphos: {name: Phos, label: {n: 0, p2o5: 10, k2o: 0}, cup weighs: 150 g}\n"
+	body := "for: 60 L\ntargets: {n: 5 to 6 g, p2o5: 5 to 6 g}\ncount: total\nprefer: "
+	few, light := compute(t, blends, body+"fewest\n"), compute(t, blends, body+"cheapest\n")
+	assert.Len(t, few.Find("amounts"), 1)
+	assert.NotNil(t, few.Find("amounts/all"))
+	assert.Len(t, light.Find("amounts"), 2, "without prices the lightest")
+}
+
 // TestCropBands: without targets the bands are those of the crop's need; a target takes the place of one.
 func TestCropBands(t *testing.T) {
 	out := compute(t, products, "for: 60 L\ncrop: pepper\nplants: 2\nyield: 1 kg\ntargets: {k2o: 5 to 6 g}\nfrom: [bone, blood, potash]\n")

@@ -222,5 +222,8 @@ func (c *computation) costNote(t dose.Totals) string {
 	if len(t.Cost.Missing) == 0 {
 		return ""
 	}
+	if c.prefer == "fewest" {
+		return "no price for " + strings.Join(t.Cost.Missing, ", ")
+	}
 	return "no price for " + strings.Join(t.Cost.Missing, ", ") + ": such materials are used only as far as the priced ones do not reach"
 }

@@ -39,7 +39,7 @@ func (c *computation) guards() []care.Guard {
 	}
 	if c.can != nil && c.spoons == nil {
 		out = append(out, care.Guard{
-			ID: "no-spoon", Word: "Weigh it", Text: fmt.Sprintf("How heavy %s is was not told, so no spoon is given: weigh %s g, or weigh a level cup of it and write \"cup weighs\".", view.Small(c.name), c.gramsText()),
+			ID: "no-spoon", Word: "Weigh it", Sources: c.basis.sources, Text: fmt.Sprintf("How heavy %s is was not told, so no spoon is given: weigh %s g, or weigh a level cup of it and write \"cup weighs\".", view.Small(c.name), c.gramsText()),
 		})
 	}
 	if !c.allSalt() {

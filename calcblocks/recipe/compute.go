@@ -11,6 +11,7 @@ import (
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/measure"
 	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/substitute"
 	"trug/calcblocks/kit/units"
 )
 
@@ -58,7 +59,7 @@ type combo struct {
 
 // Compute computes the recipe for every size of the block, of the reader, or of the handbook.
 func (r *recipe) Compute(p *block.Pass) block.Result {
-	c := &computation{recipe: r, pass: p}
+	c := &computation{recipe: r, pass: p, instead: map[string][]substitute.Substitute{}}
 	c.resolve()
 	c.wanted = c.want()
 	containers := c.containers() // first, so that their faults are found whatever the amounts say
@@ -80,6 +81,7 @@ type computation struct {
 	sizes   []scaled
 	cropOK  *reference.Crop
 	wanted  *wants // nil without a crop
+	instead map[string][]substitute.Substitute
 }
 
 // resolved is a row whose amendments are known.

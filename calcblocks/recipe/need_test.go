@@ -133,7 +133,9 @@ func TestSeason(t *testing.T) {
 	first, last := weeks[0].(data.Object), weeks[len(weeks)-1].(data.Object)
 	assert.EqualValues(t, 0, first.Get("week"))
 	assert.EqualValues(t, 20, last.Get("week"))
-	number := func(o data.Object, part, end string) float64 { return float64(o.Get(part).(data.Object).Get(end).(data.Number)) }
+	number := func(o data.Object, part, end string) float64 {
+		return float64(o.Get(part).(data.Object).Get(end).(data.Number))
+	}
 	assert.Zero(t, number(first, "released", "low"))
 	assert.InDelta(t, 1000*6.5/20, number(last, "released", "low"), 1e-6)
 	assert.InDelta(t, 1000*12.0/20, number(last, "drawn", "low"), 1e-6)
@@ -172,7 +174,9 @@ func TestMoreNeverLowersTheSupply(t *testing.T) {
 		}
 		grams := rapid.IntRange(1, 300).Draw(t, "grams")
 		more := grams + rapid.IntRange(0, 300).Draw(t, "more")
-		at := func(g int) blocktest.Output { return in20("20 L", fmt.Sprintf("%samounts:\n  %s: %d g\n", tomato, id, g)) }
+		at := func(g int) blocktest.Output {
+			return in20("20 L", fmt.Sprintf("%samounts:\n  %s: %d g\n", tomato, id, g))
+		}
 		a, b := at(grams), at(more)
 		for _, path := range []string{"available_n_g/week2/", "available_n_g/week8/", "available_n_g/season/", "need_met_percent/n/"} {
 			for _, end := range []string{"low", "high", "least", "most"} {

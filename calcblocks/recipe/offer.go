@@ -28,7 +28,7 @@ func (c *computation) portioned(container garden.Container, with []string) (fact
 	var found diag.List
 	pass := *c.pass
 	pass.With, pass.Report = with, found.Report
-	d := &computation{recipe: c.recipe, pass: &pass, rows: c.rows, compost: c.compost, cropOK: c.cropOK, wanted: c.wanted}
+	d := &computation{recipe: c.recipe, pass: &pass, rows: c.rows, instead: c.instead, compost: c.compost, cropOK: c.cropOK, wanted: c.wanted}
 	if d.checkPicks(); found.Faults() > 0 {
 		return facts.Portioned{}, found.Sorted()
 	}

@@ -122,9 +122,9 @@ func (c *computation) weighed(m *garden.Material, q units.Quantity, measures []r
 // for the recipe's mix.
 func (c *computation) gramsBetween(from, end int, perMix float64) []rung {
 	var out []rung
-	last := ""
+	last, mix := "", c.mix.Float()
 	for n := from; n < end; n++ {
-		grams := perMix * float64(n) * 10 / c.mix.Float()
+		grams := perMix * float64(n) * 10 / mix
 		if text := view.Number(grams); text != last {
 			last = text
 			out = append(out, rung{from: n, grams: grams})

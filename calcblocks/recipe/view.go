@@ -73,7 +73,11 @@ func (c *computation) sizeView(s scaled) view.Size {
 	if s.compost != nil {
 		out.Parts = append(out.Parts, c.compostView(s))
 	}
-	out.Parts = append(out.Parts, c.variants(s), view.Working{Title: "Working for " + s.container.Label, Steps: c.working(s)})
+	out.Parts = append(out.Parts, c.variants(s))
+	if t, ok := c.insteadView(s); ok {
+		out.Parts = append(out.Parts, t)
+	}
+	out.Parts = append(out.Parts, view.Working{Title: "Working for " + s.container.Label, Steps: c.working(s)})
 	return out
 }
 

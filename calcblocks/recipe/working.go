@@ -24,7 +24,8 @@ func (c *computation) working(s scaled) []view.WorkingStep {
 	}
 	steps = append(steps, c.compostSteps(s.compost)...)
 	steps = append(steps, c.sumSteps(s.combos[0], s)...)
-	return append(steps, c.supplySteps(&s, s.combos[0])...)
+	steps = append(steps, c.supplySteps(&s, s.combos[0])...)
+	return append(steps, c.insteadSteps(s)...)
 }
 
 func (c *computation) scaleStep(s scaled) view.WorkingStep {

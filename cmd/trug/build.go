@@ -32,31 +32,6 @@ func (v *buildVerb) Run(_ context.Context, c Console) error {
 	return nil
 }
 
-type proofVerb struct {
-	In string `help:"Folder of the notes." default:"content" placeholder:"DIR"`
-	As string `help:"How faults are printed: text or json." enum:"text,json" default:"text"`
-}
-
-// Run prints faults and doubts and writes nothing.
-func (v *proofVerb) Run(_ context.Context, c Console) error {
-	c.progress("reading %s", v.In)
-	report, err := builder.Proof(builder.Options{Content: v.In, Today: c.Now()})
-	c.progress("")
-	if err != nil {
-		return err
-	}
-	return c.proof(report, v.As)
-}
-
-// proof prints what was found, which is what proof is for: to Out.
-func (c Console) proof(report builder.Report, as string) error {
-	err := c.diagnose(c.Out, report, as)
-	if as == "text" && err == nil {
-		fmt.Fprintf(c.Out, "no faults in %s and %s\n", count(report.Notes, "note"), count(report.Recipes, "recipe"))
-	}
-	return err
-}
-
 // diagnose prints faults and doubts to w and returns errFaults when there are faults.
 func (c Console) diagnose(w io.Writer, report builder.Report, as string) error {
 	if as == "json" {

@@ -13,6 +13,7 @@ import (
 	"github.com/alecthomas/kong"
 	"golang.org/x/term"
 
+	"trug/builder"
 	"trug/calcblocks"
 	"trug/calcblocks/kit/diag"
 )
@@ -133,7 +134,7 @@ func run(ctx context.Context, args []string, c Console) (err error) {
 	return parsed.Run(c)
 }
 
-// kindHelp returns the doc of a kind for "show --help KIND".
+// kindHelp returns the doc of a kind, or of the dress, for "show --help KIND".
 func kindHelp(args []string) (string, bool) {
 	if len(args) != 3 || args[0] != "show" || !slices.Contains(args, "--help") {
 		return "", false
@@ -141,6 +142,9 @@ func kindHelp(args []string) (string, bool) {
 	for _, name := range args[1:] {
 		if kind, ok := calcblocks.Named(name); ok {
 			return strings.TrimSuffix(kind.Doc, "\n") + "\n", true
+		}
+		if name == "dress" {
+			return builder.DressDoc(), true
 		}
 	}
 	return "", false

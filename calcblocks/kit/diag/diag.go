@@ -14,13 +14,12 @@ const (
 	Fault Severity = iota
 	// Doubt is printed by proof and stops nothing.
 	Doubt
+	// Remark is for the author to know: nothing is wrong.
+	Remark
 )
 
 func (s Severity) String() string {
-	if s == Doubt {
-		return "doubt"
-	}
-	return "fault"
+	return [...]string{"fault", "doubt", "remark"}[s]
 }
 
 // A Diagnostic is one thing that is wrong or doubtful. Message is lower case, has no final stop and

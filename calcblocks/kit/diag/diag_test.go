@@ -35,6 +35,7 @@ func TestPrintPlaces(t *testing.T) {
 		"content/tubs.md:99:1: bad\n":                             Errorf(at(99, 1), "c", "bad"),
 		"content/pots.yaml: bad\n":                                Errorf(Whole("content/pots.yaml"), "c", "bad"),
 		"bad\n":                                                   Errorf(Position{}, "c", "bad"),
+		"content/tubs.md:1:1: remark: odd\n":                      {At: at(1, 1), Severity: Remark, Message: "odd"}, // no line
 		"content/tubs.md:1:1: doubt: odd\n   # Tubs\n   ^\n":      {At: at(1, 1), Severity: Doubt, Message: "odd"},
 	} {
 		assert.Equal(t, want, printed(d))

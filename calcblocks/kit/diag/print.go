@@ -14,7 +14,7 @@ type Style struct {
 }
 
 // Print writes diagnostics for people: the place and message, the source line with a caret, hints and
-// related places.
+// related places. A remark is one line and its hints.
 func Print(w io.Writer, all []Diagnostic, style Style) {
 	for _, d := range all {
 		printOne(w, d, style)
@@ -23,11 +23,13 @@ func Print(w io.Writer, all []Diagnostic, style Style) {
 
 func printOne(w io.Writer, d Diagnostic, style Style) {
 	message := d.Message
-	if d.Severity == Doubt {
-		message = "doubt: " + message
+	if d.Severity != Fault {
+		message = d.Severity.String() + ": " + message
 	}
 	fmt.Fprintf(w, "%s%s\n", place(d.At), paint(style.Fault, message))
-	excerpt(w, d.At)
+	if d.Severity != Remark {
+		excerpt(w, d.At)
+	}
 	for _, hint := range d.Hints {
 		fmt.Fprintf(w, "  %s\n", paint(style.Hint, "hint: "+hint))
 	}

@@ -19,7 +19,8 @@ import (
 type Pack struct {
 	Holds  units.Quantity
 	Price  units.Money
-	Priced time.Time // zero = not told
+	Priced time.Time     // zero = not told
+	At     diag.Position // of that day, else of the pack
 }
 
 func (g *Garden) readCupboard(r reader) {
@@ -158,7 +159,11 @@ func (m *Material) readPacks(n *form.Node) {
 		price, okPrice := form.Value(f.Need("price", "write its price, such as \"price: 14.00\""), units.ReadMoney)
 		priced := valueOr(f.Get("priced"), units.ReadDate, time.Time{})
 		if okHolds && okPrice {
-			m.Packs = append(m.Packs, Pack{holds.Low, price, priced})
+			at := item.At()
+			if day := f.Get("priced"); day != nil {
+				at = day.At()
+			}
+			m.Packs = append(m.Packs, Pack{holds.Low, price, priced, at})
 		}
 	}
 }

@@ -3,6 +3,7 @@ package measure
 import (
 	"math/big"
 	"slices"
+	"sort"
 	"sync"
 
 	"trug/calcblocks/kit/units"
@@ -57,11 +58,8 @@ func (l *ladder) climb(upTo units.Volume) []Step {
 	for l.steps[len(l.steps)-1].From.Cmp(upTo) <= 0 {
 		l.add(l.change())
 	}
-	n := len(l.steps)
-	for n > 1 && !l.steps[n-1].Begins(upTo) {
-		n--
-	}
-	return l.steps[:n:n]
+	later := sort.Search(len(l.steps)-1, func(i int) bool { return !l.steps[i+1].Begins(upTo) })
+	return l.steps[: later+1 : later+1]
 }
 
 func (l *ladder) add(from *big.Rat, after bool) {

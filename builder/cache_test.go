@@ -1,0 +1,196 @@
+package builder
+
+import (
+	"fmt"
+	"maps"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/tools/txtar"
+)
+
+// A bench is a handbook on disk that a test edits.
+type bench struct {
+	t      *testing.T
+	dir    string
+	files  map[string]string
+	first  map[string]string // as they were at the start
+	chance *rand.Rand
+}
+
+func newBench(t *testing.T) *bench {
+	t.Helper()
+	archive, err := txtar.ParseFile("testdata/cache/handbook.txtar")
+	require.NoError(t, err)
+	b := &bench{t: t, dir: filepath.Join(t.TempDir(), "content"), files: map[string]string{}, chance: rand.New(rand.NewPCG(8, 13))}
+	for _, f := range archive.Files {
+		b.write(f.Name, string(f.Data))
+	}
+	b.first = maps.Clone(b.files)
+	return b
+}
+
+func (b *bench) write(name, text string) {
+	b.files[name] = text
+	full := filepath.Join(b.dir, filepath.FromSlash(name))
+	require.NoError(b.t, os.MkdirAll(filepath.Dir(full), 0o755))
+	require.NoError(b.t, os.WriteFile(full, []byte(text), 0o644))
+}
+
+func (b *bench) remove(name string) {
+	delete(b.files, name)
+	require.NoError(b.t, os.Remove(filepath.Join(b.dir, filepath.FromSlash(name))))
+}
+
+// any picks a file whose name ends so, "" when there is none.
+func (b *bench) any(ending string) string {
+	names := slices.DeleteFunc(slices.Sorted(maps.Keys(b.files)), func(n string) bool { return !strings.HasSuffix(n, ending) })
+	if len(names) == 0 {
+		return ""
+	}
+	return names[b.chance.IntN(len(names))]
+}
+
+var number = regexp.MustCompile(`[0-9]+`)
+
+// renumber writes another number in the place of one.
+func (b *bench) renumber(name string) string {
+	places := number.FindAllStringIndex(b.files[name], -1)
+	if len(places) == 0 {
+		return "nothing"
+	}
+	at := places[b.chance.IntN(len(places))]
+	text := b.files[name]
+	other := fmt.Sprint(1 + b.chance.IntN(30))
+	b.write(name, text[:at[0]]+other+text[at[1]:])
+	return fmt.Sprintf("%s: %q becomes %q", name, text[at[0]:at[1]], other)
+}
+
+// edit changes one thing by chance and says what.
+func (b *bench) edit(n int) string {
+	note := b.any(".md")
+	switch pick := b.chance.IntN(12); {
+	case pick < 2 && note != "":
+		b.write(note, b.files[note]+fmt.Sprintf("\nSome more, %d.\n", n))
+		return note + ": text added below"
+	case pick == 2 && note != "":
+		b.write(note, b.files[note]+"\n> one\n")
+		return note + ": quote added"
+	case pick == 3 && strings.HasPrefix(b.files[note], "# "):
+		b.write(note, strings.Replace(b.files[note], "\n", "\n\nA line in between.\n", 1))
+		return note + ": lines moved down"
+	case pick == 4:
+		name := fmt.Sprintf("more/note-%d.md", n)
+		b.write(name, fmt.Sprintf("# Note %d\n\n```recipe r-%d\ntitle: R\nfor: 10 L\namounts: {leaf-blend: %d tbsp}\n```\n", n, n, 1+b.chance.IntN(6)))
+		return name + ": added"
+	case pick == 5 && strings.HasPrefix(note, "more/"):
+		b.remove(note)
+		return note + ": removed"
+	case pick == 6 && strings.HasPrefix(note, "more/"):
+		text := b.files[note]
+		b.remove(note)
+		b.write(strings.Replace(note, "note", "renamed", 1), text)
+		return note + ": renamed"
+	case pick == 7:
+		if _, worn := b.files["dress/dress.css"]; worn {
+			b.remove("dress/dress.css")
+			return "dress off"
+		}
+		b.write("dress/dress.css", "main { color: black }\n")
+		return "dress on"
+	case pick > 8:
+		return b.mend()
+	}
+	return b.renumber(b.any(""))
+}
+
+// mend brings back everything that was there at the start.
+func (b *bench) mend() string {
+	for name, text := range b.first {
+		if b.files[name] != text {
+			b.write(name, text)
+		}
+	}
+	return "all as it was"
+}
+
+// TestCacheMakesTheSameBytes edits a handbook by chance and builds it with and without the cache: the same files,
+// the same messages.
+func TestCacheMakesTheSameBytes(t *testing.T) {
+	edits := 300
+	if testing.Short() {
+		edits = 40
+	}
+	b, cache := newBench(t), &Cache{}
+	var log []string
+	sound := 0
+	for n := range edits {
+		kept, err := render(Options{Content: b.dir, Today: today, Cache: cache})
+		require.NoError(t, err, log)
+		full, err := render(Options{Content: b.dir, Today: today})
+		require.NoError(t, err, log)
+		require.Equal(t, printed(full.Sorted()), printed(kept.Sorted()), log)
+		require.Len(t, kept.out, len(full.out), log)
+		for i, f := range full.out {
+			require.Equal(t, f.Path, kept.out[i].Path, log)
+			require.Equal(t, string(f.Body), string(kept.out[i].Body), "%s after %q", f.Path, log)
+		}
+		if full.Faults() == 0 {
+			sound++
+		}
+		log = append(log, b.edit(n))
+	}
+	assert.Greater(t, sound, edits/4, "most builds had faults: the test says little")
+	t.Logf("%d of %d builds without faults", sound, edits)
+}
+
+// TestCacheKeepsWhatAChangeDoesNotTouch counts what is computed anew.
+func TestCacheKeepsWhatAChangeDoesNotTouch(t *testing.T) {
+	b, cache := newBench(t), &Cache{}
+	fresh := func() (blocks, prints int) {
+		blocks, prints = len(cache.blocks), len(cache.prints)
+		s, err := render(Options{Content: b.dir, Today: today, Cache: cache})
+		require.NoError(t, err)
+		require.Zero(t, s.Faults(), printed(s.Sorted()))
+		return len(cache.blocks) - blocks, len(cache.prints) - prints
+	}
+	all, _ := fresh()
+	require.Equal(t, 9, all, "7 blocks of notes, a recipe file, the plan's shopping list; its dates are implied")
+	blocks, prints := fresh()
+	assert.Zero(t, blocks)
+	assert.Zero(t, prints)
+	b.write("weight.md", b.files["weight.md"]+"\nMore.\n")
+	blocks, prints = fresh()
+	assert.Zero(t, blocks, "prose below a block")
+	assert.Zero(t, prints)
+	b.write("weight.md", strings.Replace(b.files["weight.md"], "barrel", "20 L", 1))
+	blocks, _ = fresh()
+	assert.Positive(t, blocks)
+	assert.Less(t, blocks, all/2+1, "one block and those that hear of it")
+	b.write("minima.csv", b.files["minima.csv"]+"2026-04-25,-1\n")
+	blocks, _ = fresh()
+	assert.Zero(t, blocks, "the block that reads the table takes its old place")
+}
+
+// TestCacheForgets lets entries go that no build needs any more.
+func TestCacheForgets(t *testing.T) {
+	b, cache := newBench(t), &Cache{}
+	most := 0
+	for n := range 4 * keptBuilds {
+		b.write("tubs/spring.md", strings.Replace(b.first["tubs/spring.md"], "for: 20 L", fmt.Sprintf("for: %d L", 20+n), 1))
+		s, err := render(Options{Content: b.dir, Today: today, Cache: cache})
+		require.NoError(t, err)
+		require.Zero(t, s.Faults())
+		if n == 2*keptBuilds {
+			most = len(cache.blocks)
+		}
+	}
+	assert.Len(t, cache.blocks, most)
+}

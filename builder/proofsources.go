@@ -1,0 +1,136 @@
+package builder
+
+import (
+	"slices"
+	"strings"
+
+	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/sources"
+	"trug/calcblocks/kit/view"
+)
+
+// recipesWithout doubts a recipe that shows no size, or not one caution.
+func (p *proofreader) recipesWithout() {
+	for _, b := range p.published() {
+		if b.Kind.Name != "recipe" {
+			continue
+		}
+		if sizes, _ := b.Result.Data.Get("sizes").(data.List); len(sizes) == 0 {
+			p.doubt(b.At, "no-sizes", "write \"sizes: [10 L, 20 L]\" in the recipe, or in handbook.yaml for all", "the recipe %q is worked out for no size", b.ID)
+		}
+		if len(cautionsIn(b.Result.View.Parts)) == 0 {
+			p.doubt(b.At, "no-cautions", "say in its steps what to take care of", "the recipe %q shows no caution", b.ID)
+		}
+	}
+}
+
+// cautionsIn returns every caution of parts, those beside steps and in sizes among them.
+func cautionsIn(parts []view.Part) []view.Caution {
+	var out []view.Caution
+	for _, part := range parts {
+		switch part := part.(type) {
+		case view.Cautions:
+			out = append(out, part.Items...)
+		case view.Steps:
+			for _, s := range part.Items {
+				out = append(out, s.Cautions...)
+			}
+		case view.Sizes:
+			for _, s := range part.Items {
+				out = append(out, cautionsIn(s.Parts)...)
+			}
+		case view.Variants:
+			for _, v := range part.Items {
+				out = append(out, cautionsIn(v.Parts)...)
+			}
+		}
+	}
+	return out
+}
+
+// notOurs is the hint where no author can mend a number: each figure of the program has a source.
+const notOurs = "no handbook can cause this: please tell those who look after the program"
+
+// sourceless finds numbers that rest on no source: blocks that work something out and name no work, steps and
+// cautions that name a work which is in no list, cautions about a limit that name none, and figures of
+// materials without one.
+func (p *proofreader) sourceless() {
+	for _, b := range p.published() {
+		if len(b.Result.Working) > 0 && len(b.Result.Sources) == 0 {
+			p.grave(b.At, "no-source", notOurs, "the numbers of this %s name no source", b.Kind.Name)
+		}
+		for _, step := range b.Result.Working {
+			p.unknownSources(b, "the working of "+step.What, step.Sources)
+		}
+		for _, c := range cautionsIn(b.Result.View.Parts) {
+			if c.Guard && len(c.Sources) == 0 {
+				p.grave(b.At, "no-source", notOurs, "the caution %q names no source", c.ID)
+			}
+			p.unknownSources(b, "the caution "+c.ID, c.Sources)
+		}
+	}
+	for _, m := range p.materialsUsed() {
+		for _, f := range figuresOf(m) {
+			if len(f.Source) == 0 {
+				p.grave(m.At, "no-source", "write its label and what a level cup weighs in cupboard.yaml: what you measured is a source", "a figure of %q has no source", m.ID)
+			}
+		}
+	}
+}
+
+func (p *proofreader) unknownSources(b *Placed, where string, keys []string) {
+	for _, key := range keys {
+		if _, ok := p.source(key); !ok {
+			p.grave(b.At, "no-source", notOurs, "%s names the source %q, which is in no list", where, key)
+		}
+	}
+}
+
+// materialsUsed returns what the blocks use, by id.
+func (p *proofreader) materialsUsed() []*garden.Material {
+	var ids []string
+	for _, b := range p.published() {
+		for _, f := range b.Result.Facts {
+			if use, ok := f.(facts.Use); ok {
+				ids = append(ids, use.Amendment)
+			}
+		}
+	}
+	slices.Sort(ids)
+	var out []*garden.Material
+	for _, id := range slices.Compact(ids) {
+		if m, ok := p.Garden.Material(id); ok {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// figuresOf returns the known figures of a material that numbers rest on.
+func figuresOf(m *garden.Material) []reference.Figure {
+	all := []reference.Figure{m.Density()}
+	for _, n := range reference.Nutrients {
+		all = append(all, m.Content(n))
+	}
+	return slices.DeleteFunc(all, func(f reference.Figure) bool { return !f.Known })
+}
+
+// fromMemory counts the figures of the materials used that were recalled and not read in a source.
+func (p *proofreader) fromMemory() {
+	var ids []string
+	n := 0
+	for _, m := range p.materialsUsed() {
+		recalled := slices.DeleteFunc(figuresOf(m), func(f reference.Figure) bool { return f.Confidence != sources.FromMemory })
+		if n += len(recalled); len(recalled) > 0 {
+			ids = append(ids, m.ID)
+		}
+	}
+	if n > 0 {
+		p.remark(diag.Position{}, "from-memory", "a label and the weight of a level cup in cupboard.yaml take their place",
+			"%d figures of analyses and densities are from memory, not yet read in a source: %s", n, strings.Join(ids, ", "))
+	}
+}
