@@ -108,7 +108,7 @@ func (r *recipe) parseAmounts(n *form.Node) {
 	}
 	first := seen{}
 	for _, e := range n.Mapping().Entries {
-		if m := choiceKey.FindStringSubmatch(e.Name); m != nil {
+		if m := e.Match(choiceKey, "potash, one of"); m != nil {
 			r.rows = append(r.rows, row{m[1], parseChoice(e, first)})
 			continue
 		}

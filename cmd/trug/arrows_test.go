@@ -91,6 +91,7 @@ var libraries = map[string]string{
 	"github.com/alecthomas/kong":       "cmd/trug",
 	"github.com/kovidgoyal/imaging":    "builder/pictures",
 	"golang.org/x/term":                "cmd/trug",
+	"github.com/fsnotify/fsnotify":     "cmd/trug",
 	"golang.org/x/text/unicode/norm":   "calcblocks/kit/data",
 	"gonum.org/v1/gonum/optimize":      "calcblocks/kit/solve",
 	"gonum.org/v1/gonum/mat":           "calcblocks/kit/solve",

@@ -54,6 +54,7 @@ type folders struct {
 type commandLine struct {
 	Start     startVerb     `cmd:"" help:"Write a small new handbook to change into your own."`
 	Build     buildVerb     `cmd:"" help:"Compute every block and publish the site."`
+	Watch     watchVerb     `cmd:"" help:"Build on every change, and show the site while you write."`
 	Proof     proofVerb     `cmd:"" help:"Read the proofs: print faults, write nothing."`
 	Show      showVerb      `cmd:"" help:"Show one computed block."`
 	Changes   changesVerb   `cmd:"" help:"Show which numbers differ from the history, and why."`
@@ -66,6 +67,7 @@ Examples:
   trug start bench                                a new handbook in bench/content/
   trug build                                      content/ becomes public/
   trug build --in notes --out site
+  trug watch                                      build on every change; the open page follows
   trug proof --as json                            faults for an editor
   trug show spring-tubs --for "20 L"              one recipe for one container
   trug show spring-tubs --with langbeinite --as working

@@ -49,16 +49,19 @@ func (w *watcher) scan() error {
 		return fmt.Errorf("cannot watch %q: %w", w.dir, err)
 	}
 	w.blind = false
-	found := sha256.New()
+	start, found := w.dir, sha256.New()
+	if real, err := filepath.EvalSymlinks(w.dir); err == nil {
+		start = real
+	}
 	walk := func(name string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
 			w.blind = true
 			fmt.Fprintln(found, name, err)
 			return nil
-		case unseen(name) && name != w.dir && d.IsDir():
+		case unseen(name) && name != start && d.IsDir():
 			return fs.SkipDir
-		case unseen(name):
+		case unseen(name) && name != start:
 			return nil
 		case d.IsDir() && fresh.Add(name) != nil:
 			w.blind = true
@@ -67,10 +70,6 @@ func (w *watcher) scan() error {
 			fmt.Fprintln(found, name, info.Size(), info.ModTime().UnixNano(), info.Mode())
 		}
 		return nil
-	}
-	start := w.dir
-	if real, err := filepath.EvalSymlinks(w.dir); err == nil {
-		start = real
 	}
 	_ = filepath.WalkDir(start, walk) // walk keeps every error
 	if w.notify != nil {
@@ -91,10 +90,7 @@ func (w *watcher) wait(ctx context.Context) bool {
 	var quiet, late <-chan time.Time
 	changed := false
 	for {
-		var again <-chan time.Time
-		if w.blind && quiet == nil {
-			again = time.After(look)
-		}
+		due := false
 		select {
 		case <-ctx.Done():
 			return false
@@ -106,22 +102,39 @@ func (w *watcher) wait(ctx context.Context) bool {
 		case <-w.notify.Errors: // events were lost
 			changed = true
 		case <-quiet:
-			again = quiet
+			due = true
 		case <-late:
-			again = late
-		case <-again:
+			due = true
+		case <-w.again(quiet == nil):
+			due = true
 		}
-		if again == nil {
+		if !due {
+			quiet = time.After(rest)
 			if late == nil {
 				late = time.After(atMost)
 			}
-			quiet = time.After(rest)
 			continue
 		}
-		before := w.seen
-		if err := w.scan(); err != nil || changed || w.seen != before {
+		if w.differs() || changed {
 			return true
 		}
 		quiet, late = nil, nil
 	}
+}
+
+// again comes when it is time to look where events do not reach; it never comes where they do.
+func (w *watcher) again(idle bool) <-chan time.Time {
+	if !w.blind || !idle {
+		return nil
+	}
+	return time.After(look)
+}
+
+// differs scans and says whether anything is not as it was at the last scan.
+func (w *watcher) differs() bool {
+	before := w.seen
+	if err := w.scan(); err != nil {
+		w.blind = true // with the old watches, until there is room for new ones
+	}
+	return w.seen != before
 }

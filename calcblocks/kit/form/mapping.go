@@ -29,6 +29,7 @@ func (n *Node) Mapping() Mapping {
 	if n == nil || n.isAlias() {
 		return Mapping{node: n}
 	}
+	n.ask(AskedEntries)
 	if !n.IsMapping() {
 		n.Fault("not-mapping", "write \"key: value\", one below the other", "keys with values are needed here")
 		return Mapping{node: n}
@@ -54,6 +55,7 @@ func (n *Node) entries() []Entry {
 
 // Fields returns the entries of a mapping node and reports every key that is not among the known ones.
 func (n *Node) Fields(known ...string) Mapping {
+	n.ask(AskedKeys, known...)
 	m := n.Mapping()
 	for _, e := range m.Entries {
 		if e.Name != "<<" && !slices.Contains(known, e.Name) { // a merge key has its own fault
@@ -95,6 +97,7 @@ func (m Mapping) At() diag.Position { return m.node.At() }
 
 // Without returns a mapping node less some keys: what is left of a file that wraps a block's fields.
 func (n *Node) Without(names ...string) *Node {
+	n.ask(AskedKeys, names...)
 	rest := *n.yaml
 	rest.Content = nil
 	for _, e := range n.Mapping().Entries {
@@ -124,6 +127,7 @@ func (n *Node) Measure(set units.Set) { n.source.Values.Set = set }
 
 // OneOf returns the value of the one key among names that is there; none or several are reported.
 func (m Mapping) OneOf(hint string, names ...string) *Node {
+	m.node.ask(AskedOneOf, names...)
 	var found *Node
 	for _, name := range names {
 		v := m.Get(name)

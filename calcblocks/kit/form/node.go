@@ -76,6 +76,7 @@ func (n *Node) Raw() string {
 
 // Text returns the node's text; anything else is reported, an empty value too.
 func (n *Node) Text() (string, bool) {
+	n.ask(AskedText)
 	switch {
 	case n == nil || n.isAlias():
 		return "", false
@@ -113,6 +114,7 @@ func (n *Node) Items() []*Node {
 	if n == nil || n.isAlias() {
 		return nil
 	}
+	n.ask(AskedItems)
 	if !n.IsList() {
 		n.Fault("not-list", "write the entries below each other, each after \"- \"", "a list is needed here")
 		return nil

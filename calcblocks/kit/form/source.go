@@ -23,6 +23,8 @@ type Source struct {
 	Report func(diag.Diagnostic)
 	// Values reads quantities in the handbook's main set of measures.
 	Values units.Parser
+	// Watch, where it is set, is told what readers ask of the nodes.
+	Watch func(Ask)
 }
 
 // FileSource returns the source that is a whole file.

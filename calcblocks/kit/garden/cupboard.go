@@ -23,9 +23,9 @@ type Pack struct {
 	At     diag.Position // of that day, else of the pack
 }
 
-func (g *Garden) readCupboard(r reader) {
-	for _, e := range mappingOf(r.file("cupboard.yaml")) {
-		g.addMaterial(r, e)
+func (g *Garden) readCupboard(root *form.Node) {
+	for _, e := range mappingOf(root) {
+		g.addMaterial(e)
 	}
 }
 
@@ -35,7 +35,7 @@ func (g *Garden) inCupboard(id string) bool {
 
 // addMaterial reads one entry of a cupboard. An amendment that the reference does not know needs a name,
 // a label and a weighed cup.
-func (g *Garden) addMaterial(r reader, e form.Entry) {
+func (g *Garden) addMaterial(e form.Entry) {
 	if !kebab.MatchString(e.Name) {
 		e.Key.Fault("bad-id", "use lower-case letters, digits and hyphens, such as \"kelp-meal\"", "%q is not an id", e.Name)
 		return
@@ -43,9 +43,7 @@ func (g *Garden) addMaterial(r reader, e form.Entry) {
 	m := &Material{ID: e.Name, At: e.Key.At(), InCupboard: true}
 	m.Ref, _ = g.ref.Amendment(e.Name)
 	fields := e.Value.Fields("name", "label", "cup weighs", "packs", "stock")
-	if m.Ref == nil && !g.complete(e, fields) {
-		return
-	}
+	known := m.Ref != nil || g.complete(e, fields)
 	m.Name = textOr(fields.Get("name"), m.Name)
 	if m.Name == "" && m.Ref != nil {
 		m.Name = m.Ref.Name
@@ -54,7 +52,9 @@ func (g *Garden) addMaterial(r reader, e form.Entry) {
 	g.readCup(m, fields.Get("cup weighs"))
 	m.readStock(fields.Get("stock"))
 	m.readPacks(fields.Get("packs"))
-	g.cupboard = append(g.cupboard, m)
+	if known {
+		g.cupboard = append(g.cupboard, m)
+	}
 }
 
 // complete reports what an amendment outside the reference lacks.

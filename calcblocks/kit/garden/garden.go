@@ -31,11 +31,11 @@ type Garden struct {
 func Open(content fs.FS, name string, ref *reference.Library, report func(diag.Diagnostic)) *Garden {
 	g := &Garden{ref: ref, folder: name, content: content}
 	r := reader{content, name, units.Parser{Set: units.US}, report}
-	g.Handbook = readHandbook(r)
+	g.Handbook = readHandbook(r.file("handbook.yaml"))
 	r.values.Set = g.Handbook.Main
-	g.readPots(r)
+	g.readPots(r.file("pots.yaml"))
 	g.Handbook.checkSizes(g)
-	g.readCupboard(r)
+	g.readCupboard(r.file("cupboard.yaml"))
 	g.readRecipes(r)
 	return g
 }
@@ -117,7 +117,7 @@ func (g *Garden) readRecipe(r reader, name string) {
 	}
 	for _, e := range mappingOf(m.Get("amendments")) {
 		if !g.inCupboard(e.Name) {
-			g.addMaterial(r, e)
+			g.addMaterial(e)
 		}
 	}
 	text, _ := fs.ReadFile(r.content, name)

@@ -31,9 +31,9 @@ func defaultHandbook() Handbook {
 	return Handbook{Title: "Potting handbook", Language: "en", Main: units.US, Also: []units.Set{units.Metric}, Currency: "USD"}
 }
 
-func readHandbook(r reader) Handbook {
+// readHandbook reads the root of the file, nil where there is none.
+func readHandbook(root *form.Node) Handbook {
 	h := defaultHandbook()
-	root := r.file("handbook.yaml")
 	if root == nil {
 		return h
 	}

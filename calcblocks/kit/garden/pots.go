@@ -39,9 +39,9 @@ func (c Container) Litres() (low, high float64) {
 
 var kebab = regexp.MustCompile(`^[a-z][a-z0-9]*(?:-[a-z0-9]+)*$`)
 
-func (g *Garden) readPots(r reader) {
+func (g *Garden) readPots(root *form.Node) {
 	read := map[string]bool{}
-	for _, e := range mappingOf(r.file("pots.yaml")) {
+	for _, e := range mappingOf(root) {
 		if read[e.Name] {
 			continue // a repeated key was reported when the file was read
 		}
