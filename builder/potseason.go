@@ -3,7 +3,6 @@ package builder
 import (
 	"fmt"
 	"html/template"
-	"slices"
 
 	"trug/builder/site"
 	"trug/calcblocks/kit/facts"
@@ -14,13 +13,27 @@ import (
 
 // planting returns what the newest plan that names a pot gives it.
 func (s *rendering) planting(pot string) (facts.Planting, bool) {
-	var best facts.Planting
-	for _, p := range told[facts.Planting](s) {
-		if p.Pot == pot && p.Season > best.Season {
-			best = p
+	if s.plantings == nil {
+		s.plantings = map[string]facts.Planting{}
+		for _, p := range told[facts.Planting](s) {
+			if p.Season > s.plantings[p.Pot].Season {
+				s.plantings[p.Pot] = p
+			}
 		}
 	}
-	return best, best.Season > 0
+	planted, ok := s.plantings[pot]
+	return planted, ok
+}
+
+// jobsOf returns the jobs of one pot in order.
+func (s *rendering) jobsOf(pot string) []facts.Job {
+	if s.potJobs == nil {
+		s.potJobs = map[string][]facts.Job{}
+		for _, j := range s.jobs() {
+			s.potJobs[j.Pot] = append(s.potJobs[j.Pot], j)
+		}
+	}
+	return s.potJobs[pot]
 }
 
 // potSeason fills in what the season holds for a pot: its amounts and its jobs.
@@ -36,8 +49,7 @@ func (s *rendering) potSeason(pot string, at site.Address, body *layouts.PotPage
 		}
 		body.Season = html
 	}
-	mine := slices.DeleteFunc(slices.Clone(s.jobs()), func(j facts.Job) bool { return j.Pot != pot })
-	body.Next = potJobs(mine)
+	body.Next = potJobs(s.jobsOf(pot))
 	return nil
 }
 

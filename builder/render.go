@@ -23,15 +23,18 @@ import (
 // rendering makes the files of a site.
 type rendering struct {
 	*Handbook
-	look    *layouts.Layouts
-	dressed string // what the look was made of beside our own files
-	recipes []*Placed
-	usedIn  map[string][]site.Address // by recipe id: notes that link to it or hold it
-	pages   []sitePage                // as they are written
-	changes []Change                  // of the history, for the feed
-	season  []facts.Job               // in order
-	past    *pothistory.History       // what the diaries tell of each pot
-	out     []publish.File
+	look      *layouts.Layouts
+	dressed   string // what the look was made of beside our own files
+	recipes   []*Placed
+	usedIn    map[string][]site.Address // by recipe id: notes that link to it or hold it
+	pages     []sitePage                // as they are written
+	changes   []Change                  // of the history, for the feed
+	season    []facts.Job               // in order
+	past      *pothistory.History       // what the diaries tell of each pot
+	plantings map[string]facts.Planting // by pot, of its newest plan
+	potJobs   map[string][]facts.Job    // by pot
+	out       []publish.File
+	added     map[string]bool // paths in out
 }
 
 func newSite(h *Handbook, look *layouts.Layouts) *rendering {
@@ -78,9 +81,13 @@ func (s *rendering) files() ([]publish.File, error) {
 }
 
 func (s *rendering) add(at site.Address, body []byte) {
-	if slices.ContainsFunc(s.out, func(f publish.File) bool { return f.Path == at.File() }) {
+	if s.added[at.File()] {
 		return // a picture that two notes show
 	}
+	if s.added == nil {
+		s.added = map[string]bool{}
+	}
+	s.added[at.File()] = true
 	s.out = append(s.out, publish.File{Path: at.File(), Body: body})
 }
 

@@ -12,15 +12,7 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-// needView arranges what a combination brings against what the crop needs, and what the mix gives by when.
-func (c *computation) needView(s *scaled, out combo) []view.Part {
-	parts := []view.Part{c.nitrogenView(s, out.supplied)}
-	if bars := c.bars(s, out.supplied); len(bars.Rows) > 0 {
-		parts = append(parts, bars)
-	}
-	return parts
-}
-
+// nitrogenView tells by when the nitrogen becomes available, and how much of the crop's needs is met.
 func (c *computation) nitrogenView(s *scaled, out supplied) view.Figures {
 	f := view.Figures{Title: "Nitrogen that the crop can take up"}
 	for _, at := range supply.Times {
@@ -33,7 +25,21 @@ func (c *computation) nitrogenView(s *scaled, out supplied) view.Figures {
 			Note: fmt.Sprintf("a %s feeder has %s g", c.wanted.class.Name, view.Span(c.wanted.class.Low, c.wanted.class.High)),
 		})
 	}
+	if met := c.metText(s, out); met != "" {
+		f.Rows = append(f.Rows, view.Figure{Label: "Share of the need", Value: met, Note: "see the bars below"})
+	}
 	return f
+}
+
+// metText names the percent of each need that is met, at the typical figures.
+func (c *computation) metText(s *scaled, out supplied) string {
+	var all []string
+	for _, n := range need.Nutrients {
+		if met, known := c.met(s, out, n); known && met[1].Known {
+			all = append(all, fmt.Sprintf("%s %s %%", n.Symbol(), view.Span(met[0].Value.Typical, met[1].Value.Typical)))
+		}
+	}
+	return strings.Join(all, ", ")
 }
 
 func timeText(at supply.When) string {
@@ -59,18 +65,19 @@ func rangeText(low, high dose.Sum[units.SomeMass]) string {
 	return text
 }
 
-// bars compares the need in the container with what the amendments make available over the season.
-func (c *computation) bars(s *scaled, out supplied) view.Bars {
-	b := view.Bars{Title: "What they give over the season, against the need", Unit: "g"}
+// bars compares the need with what the amendments make available over the season, both times a factor.
+func (c *computation) bars(s *scaled, out supplied, factor float64, unit string) view.Bars {
+	b := view.Bars{Title: "What they give over the season, against the need", Unit: unit}
 	for _, n := range need.Nutrients {
 		g, known := c.needIn(s, n)
 		if !known {
 			continue
 		}
 		sum := out.season[n]
-		row := view.Bar{Label: n.Symbol(), Need: &view.Band{Low: g[0].Low, High: g[1].High}}
+		row := view.Bar{Label: n.Symbol(), Need: &view.Band{Low: g[0].Low * factor, High: g[1].High * factor}}
 		if sum[1].Known {
-			row.Low, row.High = max(min(sum[0].Value.Low, sum[1].Value.Low), 0), max(sum[0].Value.High, sum[1].Value.High, 0)
+			row.Low = max(min(sum[0].Value.Low, sum[1].Value.Low), 0) * factor
+			row.High = max(sum[0].Value.High, sum[1].Value.High, 0) * factor
 		}
 		row.Text = c.barText(s, n, sum[1])
 		b.Rows = append(b.Rows, row)

@@ -6,6 +6,7 @@ import (
 
 	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/need"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/supply"
@@ -13,138 +14,164 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-// supplySteps writes out what becomes available of the combination shown first, what the crop needs, and the
-// figures that judge the mix.
-func (c *computation) supplySteps(s *scaled, out combo) []view.WorkingStep {
+// commonWorking writes out what holds for every size: the share of each material that becomes available, and the
+// need of the crop in the recipe's own mix.
+func (c *computation) commonWorking() []view.WorkingStep {
 	var steps []view.WorkingStep
-	for _, p := range out.parts[1] {
-		steps = append(steps, c.availableSteps(p)...)
+	materials := c.allMaterials()
+	if c.compost != nil {
+		materials = append(materials, c.compost)
 	}
-	for _, at := range supply.Times {
-		steps = append(steps, totalStep("all together, N available, "+timeWords[at], out.nitrogen[at]))
-	}
-	for _, n := range need.Nutrients[1:] {
-		steps = append(steps, totalStep("all together, "+n.Symbol()+" available, season", out.season[n]))
-	}
-	if s.compost != nil {
-		steps = append(steps, c.compostSupply(s.compost)...)
+	for _, m := range materials {
+		steps = append(steps, c.shareSteps(m)...)
 	}
 	for _, n := range need.Nutrients {
-		steps = append(steps, c.needSteps(s, out.supplied, n)...)
-	}
-	return append(steps, c.judgeSteps(out)...)
-}
-
-var timeWords = map[supply.When]string{supply.Week2: "week 2", supply.Week8: "week 8", supply.Season: "season"}
-
-// availableSteps writes what of one material becomes available: grams at its high end x content x share. What is
-// available whole needs no line of its own.
-func (c *computation) availableSteps(p dose.Portion) []view.WorkingStep {
-	var steps []view.WorkingStep
-	for _, n := range need.Nutrients {
-		content := p.Material.Content(n)
-		share := supply.Of(c.pass.Ref, p.Material, n, supply.Season, supply.Celsius)
-		if !content.Known || content.High == 0 || share.Known && share.Value == (units.SomeShare{Low: 1, Typical: 1, High: 1}) {
-			continue
+		if band := c.wanted.band(n); band.Known {
+			steps = append(steps, view.WorkingStep{What: "need of " + n.Symbol() + ", " + c.cropName(), Sum: c.needSum(band), Sources: care.Keys(band.Sources)})
 		}
-		steps = append(steps, c.availableStep(p, n))
 	}
 	return steps
 }
 
-// availableStep writes one nutrient of a material: nitrogen at each time, others over the season.
-func (c *computation) availableStep(p dose.Portion, n reference.Nutrient) view.WorkingStep {
-	step := view.WorkingStep{What: p.Material.Name + ", " + n.Symbol() + " available"}
-	content := p.Material.Content(n)
-	held := units.Contain(p.Mass, content.Share())
-	step.Sources = care.Keys(content.Source)
+// shareSteps writes which share of a material's nutrients becomes available. What is available whole needs no line.
+func (c *computation) shareSteps(m *garden.Material) []view.WorkingStep {
+	var steps []view.WorkingStep
+	for _, n := range need.Nutrients {
+		content := m.Content(n)
+		share := supply.Of(c.pass.Ref, m, n, supply.Season, supply.Celsius)
+		if !content.Known || content.High == 0 || isWhole(share) {
+			continue
+		}
+		steps = append(steps, c.shareStep(m, n))
+	}
+	return steps
+}
+
+func isWhole(s supply.Share) bool {
+	return s.Known && s.Value == units.SomeShare{Low: 1, Typical: 1, High: 1}
+}
+
+// shareStep writes one nutrient of a material: nitrogen at each time, others over the season.
+func (c *computation) shareStep(m *garden.Material, n reference.Nutrient) view.WorkingStep {
+	step := view.WorkingStep{What: m.Name + ", available of its " + n.Symbol(), Sources: m.Content(n).Source}
 	var sums []string
 	for _, at := range supply.Times {
 		if n != reference.N && at != supply.Season {
 			continue
 		}
-		share := supply.Of(c.pass.Ref, p.Material, n, at, supply.Celsius)
+		share := supply.Of(c.pass.Ref, m, n, at, supply.Celsius)
 		if !share.Known {
 			step.Sum = "not known: " + share.Road
 			return step
 		}
-		sums = append(sums, fmt.Sprintf("%s: %s g x %s %% = %s g (%s)", timeWords[at], view.Exact(held.Typical), beliefText(share.Value.Scale(100)), massText(units.Contain(held, share.Value)), share.Road))
+		sums = append(sums, fmt.Sprintf("%s %s %% (%s)", timeWords[at], beliefText(share.Value.Scale(100)), share.Road))
 		step.Sources = care.Keys(step.Sources, share.Sources)
 	}
 	step.Sum = strings.Join(sums, "; ")
 	return step
 }
 
+var timeWords = map[supply.When]string{supply.Week2: "week 2", supply.Week8: "week 8", supply.Season: "season"}
+
 // beliefText prints a belief with its range, such as "40 (25 to 45)".
-func beliefText(b units.SomeShare) string {
-	if b.Low == b.High {
-		return view.Exact(b.Typical)
+func beliefText(b units.SomeShare) string { return massText(units.SomeMass(b)) }
+
+// needSum writes the need in the recipe's own mix.
+func (c *computation) needSum(band need.Band) string {
+	mix := view.Exact(c.mix.Float() / 1000)
+	if c.wanted.byRate && band.Nutrient == reference.N {
+		return fmt.Sprintf("%s feeder: %s g/L x %s L = %s g", c.wanted.class.Name, view.Exact(c.wanted.class.Typical), mix, massText(band.Need))
 	}
-	return fmt.Sprintf("%s (%s)", view.Exact(b.Typical), view.Span(b.Low, b.High))
+	text := fmt.Sprintf("%s x %s kg x %s g/kg / %s", plants(c.plants), massText(band.Yield.Scale(1.0/1000)), figureText(band.PerKg), figureText(need.Recovery(c.pass.Ref)))
+	if band.Nutrient == reference.P2O5 {
+		text += fmt.Sprintf(", at most %s times the uptake,", view.Exact(need.MostPhosphate(c.pass.Ref).Typical))
+	}
+	return fmt.Sprintf("%s = %s g in %s L", text, massText(band.Need), mix)
 }
 
-// totalStep writes a sum of what becomes available; its terms stand in the steps before it.
-func totalStep(what string, ends [2]dose.Sum[units.SomeMass]) view.WorkingStep {
-	step := view.WorkingStep{What: what, Sources: care.Keys(ends[1].Sources)}
-	switch {
-	case !ends[1].Known:
-		step.Sum = "not known for " + strings.Join(ends[1].Missing, ", ")
-		return step
-	case ends[0].Value == ends[1].Value:
-		step.Sum = massText(ends[1].Value) + " g"
-	default:
-		step.Sum = fmt.Sprintf("low end %s g, high end %s g", massText(ends[0].Value), massText(ends[1].Value))
+// supplySteps writes out, at the high end, what becomes available of the combination shown first, what of the need
+// it meets, and the figures that judge the mix.
+func (c *computation) supplySteps(s *scaled, out combo) []view.WorkingStep {
+	steps := c.availableSteps("all together", out.parts[1], out.supplied)
+	if l := s.compost; l != nil {
+		mass := units.WeighSome(l.loose[1], l.material.Density().Density())
+		steps = append(steps, c.availableSteps(l.material.Name, []dose.Portion{{Material: l.material, Mass: mass}}, l.supplied)...)
 	}
-	if len(ends[1].Missing) > 0 {
-		step.Sum += "; not known for " + strings.Join(ends[1].Missing, ", ")
+	if sums := c.needSums(s, out.supplied); len(sums) > 0 {
+		steps = append(steps, view.WorkingStep{What: "share of the need", Sum: strings.Join(sums, "; "), Sources: care.Keys(c.wanted.bands[0].Sources)})
 	}
-	return step
+	return append(steps, c.judgeSteps(out)...)
 }
 
-// compostSupply writes what of the compost becomes available.
-func (c *computation) compostSupply(l *layer) []view.WorkingStep {
-	mass := units.WeighSome(l.loose[1], l.material.Density().Density())
-	steps := c.availableSteps(dose.Portion{Material: l.material, Mass: mass})
-	for i := range steps {
-		steps[i].Sources = care.Keys(steps[i].Sources, l.material.Density().Source)
+// availableSteps writes the sums of what becomes available: grams x share of each material. A nutrient that is
+// available whole everywhere is what is added.
+func (c *computation) availableSteps(who string, parts []dose.Portion, out supplied) []view.WorkingStep {
+	var sums []string
+	var keys []string
+	for _, at := range supply.Times {
+		sum, sources := c.availableSum(parts, reference.N, at, out.nitrogen[at][1])
+		sums, keys = append(sums, timeWords[at]+" "+sum), append(keys, sources...)
+	}
+	steps := []view.WorkingStep{{What: who + ", N available", Sum: strings.Join(sums, "; "), Sources: care.Keys(keys)}}
+	for _, n := range need.Nutrients[1:] {
+		sum, sources := c.availableSum(parts, n, supply.Season, out.season[n][1])
+		steps = append(steps, view.WorkingStep{What: who + ", " + n.Symbol() + " available", Sum: sum, Sources: care.Keys(sources)})
+		if c.allWhole(parts, n) {
+			steps = steps[:len(steps)-1]
+		}
 	}
 	return steps
 }
 
-// needSteps writes the need of a nutrient in the container, and how much of it is met.
-func (c *computation) needSteps(s *scaled, out supplied, n reference.Nutrient) []view.WorkingStep {
-	g, known := c.needIn(s, n)
-	if !known {
-		return nil
+func (c *computation) allWhole(parts []dose.Portion, n reference.Nutrient) bool {
+	for _, p := range parts {
+		content := p.Material.Content(n)
+		if content.High > 0 && !isWhole(supply.Of(c.pass.Ref, p.Material, n, supply.Season, supply.Celsius)) {
+			return false
+		}
 	}
-	band := c.wanted.band(n)
-	step := view.WorkingStep{What: "need of " + n.Symbol() + ", " + c.cropName(), Sum: c.needSum(s, band, g[1]), Sources: care.Keys(band.Sources)}
-	met, _ := c.met(s, out, n)
-	if !met[1].Known {
-		return []view.WorkingStep{step}
-	}
-	share := view.WorkingStep{
-		What:    "share of the need of " + n.Symbol(),
-		Sum:     fmt.Sprintf("%s g / %s g = %s %%", view.Exact(out.season[n][1].Value.Typical), view.Exact(g[1].Typical), beliefText(met[1].Value)),
-		Sources: care.Keys(band.Sources, out.season[n][1].Sources),
-	}
-	return []view.WorkingStep{step, share}
+	return true
 }
 
-func (c *computation) needSum(s *scaled, band need.Band, g units.SomeMass) string {
-	mix, litres := c.mix.Float()/1000, s.litres[1]
-	if c.wanted.byRate && band.Nutrient == reference.N {
-		return fmt.Sprintf("%s feeder: %s g/L x %s L = %s g", c.wanted.class.Name, view.Exact(c.wanted.class.Typical), view.Exact(litres), massText(g))
+func (c *computation) availableSum(parts []dose.Portion, n reference.Nutrient, at supply.When, total dose.Sum[units.SomeMass]) (string, []string) {
+	if !total.Known {
+		return "not known for " + strings.Join(total.Missing, ", "), nil
 	}
-	recovery := need.Recovery(c.pass.Ref)
-	text := fmt.Sprintf("%d x %s kg x %s g/kg / %s x %s L / %s L", c.plants, kilograms(band.Yield), figureText(band.PerKg), figureText(recovery), view.Exact(litres), view.Exact(mix))
-	if band.Nutrient == reference.P2O5 {
-		text += fmt.Sprintf(", at most %s times the uptake,", view.Exact(need.MostPhosphate(c.pass.Ref).Typical))
+	var terms []string
+	for _, p := range parts {
+		content, share := p.Material.Content(n), supply.Of(c.pass.Ref, p.Material, n, at, supply.Celsius)
+		if !content.Known || content.High == 0 || !share.Known {
+			continue
+		}
+		held := units.Contain(p.Mass, content.Share())
+		terms = append(terms, fmt.Sprintf("%s x %s %%", view.Exact(held.Typical), view.Exact(100*share.Value.Typical)))
 	}
-	return text + " = " + massText(g) + " g"
+	text := massText(total.Value) + " g"
+	if len(terms) > 0 {
+		text = strings.Join(terms, " + ") + " = " + text
+	}
+	if len(total.Missing) > 0 {
+		text += ", not known for " + strings.Join(total.Missing, ", ")
+	}
+	return text, total.Sources
 }
 
-func kilograms(m units.SomeMass) string { return massText(m.Scale(1.0 / 1000)) }
+// needSums writes how much of each need is met in the container.
+func (c *computation) needSums(s *scaled, out supplied) []string {
+	var sums []string
+	for _, n := range need.Nutrients {
+		g, known := c.needIn(s, n)
+		met, _ := c.met(s, out, n)
+		if !known || !met[1].Known {
+			continue
+		}
+		band := c.wanted.band(n)
+		sums = append(sums, fmt.Sprintf("%s %s g / (%s g x %s L / %s L) = %s / %s = %s %%", n.Symbol(), view.Exact(out.season[n][1].Value.Typical),
+			view.Exact(band.Need.Typical), view.Exact(s.litres[1]), view.Exact(c.mix.Float()/1000),
+			view.Exact(out.season[n][1].Value.Typical), view.Exact(g[1].Typical), beliefText(met[1].Value)))
+	}
+	return sums
+}
 
 // judgeSteps writes the ratio of carbon to nitrogen, the lime equivalent and the salt.
 func (c *computation) judgeSteps(out combo) []view.WorkingStep {

@@ -60,6 +60,9 @@ func (c *computation) potParts(s scaled) []view.Part {
 	if guards := guardViews(s.combos[0]); len(guards.Items) > 0 {
 		parts = append(parts, guards)
 	}
-	parts = append(parts, c.needView(&s, s.combos[0])...)
+	parts = append(parts, c.nitrogenView(&s, s.combos[0].supplied))
+	if bars := c.bars(&s, s.combos[0].supplied, 1, "g"); len(bars.Rows) > 0 {
+		parts = append(parts, bars)
+	}
 	return append(parts, c.figuresView(s.combos[0]))
 }

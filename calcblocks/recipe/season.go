@@ -15,6 +15,8 @@ import (
 // A course is the nitrogen of one combination over the weeks, mg per litre of the recipe's own mix.
 type course struct {
 	with     []string
+	own      scaled   // the recipe's own mix
+	supplied supplied // of that
 	weeks    []int
 	released []([2]dose.Sum[units.SomeMass]) // by the amendments, at the author's low and high end
 	drawn    []units.SomeMass                // by the crop; nil without a need
@@ -25,10 +27,10 @@ func (c *computation) courses() []course {
 	var out []course
 	mix := c.mix.Float() / 1000
 	for _, picks := range c.combinations() {
-		one := course{weeks: c.weeks()}
+		one := course{weeks: c.weeks(), own: scaled{litres: [2]float64{mix, mix}}}
 		var parts [2][]dose.Portion
 		for i, r := range c.rows {
-			p := c.portion(r.materials[picks[i]], r.amounts[picks[i]], [2]float64{mix, mix})
+			p := c.portion(r.materials[picks[i]], r.amounts[picks[i]], one.own.litres)
 			if r.choice != "" {
 				one.with = append(one.with, p.material.ID)
 			}
@@ -36,6 +38,7 @@ func (c *computation) courses() []course {
 				parts[e] = append(parts[e], dose.Portion{Material: p.material, Mass: p.ends[e].mass})
 			}
 		}
+		one.supplied = c.supplies(parts)
 		one.fill(c, parts, mix)
 		out = append(out, one)
 	}
@@ -88,22 +91,34 @@ func (c *computation) weeksTree() data.Value {
 	return out
 }
 
-// seasonView is the release against the demand, one chart for each combination of picks. It is in mg per litre,
-// so that it holds for every size.
+// seasonView is what the amendments give against the need, and the release against the demand, for each combination
+// of picks. It is in mg per litre, so that it holds for every size.
 func (c *computation) seasonView() []view.Part {
 	var out view.Variants
+	charted := false
 	for i, one := range c.courses() {
-		if !one.tells() {
-			continue
+		v := view.Variant{With: one.with, Default: i == 0, Label: withText(c, one.with)}
+		if bars := c.bars(&one.own, one.supplied, 1e6/c.mix.Float(), perLitre); len(bars.Rows) > 0 {
+			v.Parts = append(v.Parts, bars)
 		}
-		out.Items = append(out.Items, view.Variant{With: one.with, Default: i == 0, Label: withText(c, one.with), Parts: []view.Part{one.chart()}})
+		if one.tells() {
+			v.Parts, charted = append(v.Parts, one.chart()), true
+		}
+		if len(v.Parts) > 0 {
+			out.Items = append(out.Items, v)
+		}
 	}
 	parts := []view.Part{view.Paragraph{Text: c.needText()}}
 	if len(out.Items) > 0 {
-		parts = append(parts, out, view.Paragraph{Text: c.seasonText()})
+		parts = append(parts, out)
 	}
-	return parts
+	if charted {
+		parts = append(parts, view.Paragraph{Text: c.seasonText()})
+	}
+	return append(parts, view.Working{Title: "Working for every size", Steps: c.commonWorking()})
 }
+
+const perLitre = "mg per litre of mix"
 
 // tells says whether anything is known of its release.
 func (o course) tells() bool {
@@ -112,7 +127,7 @@ func (o course) tells() bool {
 }
 
 func (o course) chart() view.Chart {
-	out := view.Chart{Title: "Nitrogen over the season", Unit: "mg per litre of mix", Across: "week"}
+	out := view.Chart{Title: "Nitrogen over the season", Unit: perLitre, Across: "week"}
 	released := view.Line{Label: "released by the amendments"}
 	drawn := view.Line{Label: "drawn by the crop"}
 	for i, w := range o.weeks {

@@ -22,6 +22,7 @@ func (c *computation) result() block.Result {
 	tree := c.tree().With("sources", care.SourceTree(entries))
 	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
 	r := block.Result{Title: c.title, Data: tree, Facts: append(c.uses(), c.offer()), Sources: entries}
+	r.Working = c.commonWorking()
 	for _, s := range c.sizes {
 		r.Working = append(r.Working, c.working(s)...)
 	}
@@ -204,9 +205,7 @@ func (c *computation) variants(s scaled) view.Variants {
 		if guards := guardViews(combo); len(guards.Items) > 0 {
 			v.Parts = append(v.Parts, guards)
 		}
-		v.Parts = append(v.Parts, bringsTable(combo, s))
-		v.Parts = append(v.Parts, c.needView(&s, combo)...)
-		v.Parts = append(v.Parts, c.figuresView(combo))
+		v.Parts = append(v.Parts, bringsTable(combo, s), c.nitrogenView(&s, combo.supplied), c.figuresView(combo))
 		out.Items = append(out.Items, v)
 	}
 	return out

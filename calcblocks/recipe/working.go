@@ -8,6 +8,7 @@ import (
 
 	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/dose"
+	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/units"
 	"trug/calcblocks/kit/view"
@@ -48,13 +49,11 @@ func (c *computation) portionSteps(p portion) []view.WorkingStep {
 	for _, e := range p.range_() {
 		steps = append(steps, c.endSteps(name, e, density)...)
 	}
-	for _, n := range reference.Nutrients {
-		content := p.material.Content(n)
-		if content.Known && content.High > 0 {
-			steps = append(steps, nutrientStep(p, n, content))
-		}
+	var masses []units.SomeMass
+	for _, e := range p.range_() {
+		masses = append(masses, e.mass)
 	}
-	return steps
+	return append(steps, heldSteps(p.material, masses)...)
 }
 
 // range_ returns the one end of a single amount or both of a range.
@@ -71,10 +70,11 @@ func (c *computation) endSteps(name string, e end, density reference.Figure) []v
 		return []view.WorkingStep{{What: name + ", weighed", Sum: fmt.Sprintf("amount x %s = %s g", ratioText(e.ratio), view.Exact(e.mass.Typical))}}
 	}
 	m := e.measures[main]
-	return []view.WorkingStep{
-		{What: name + ", volume asked", Sum: fmt.Sprintf("amount x %s = %s mL; nearest measure %s = %s mL (%+.1f %%)", ratioText(e.ratio), view.Exact(e.wanted.Float()), m.Text, view.Exact(e.volume.Float()), m.Error)},
-		{What: name + ", grams", Sum: fmt.Sprintf("%s mL x %s g/mL = %s g", view.Exact(e.volume.Float()), figureText(density), massText(e.mass)), Sources: density.Source},
-	}
+	return []view.WorkingStep{{
+		What: name, Sources: density.Source,
+		Sum: fmt.Sprintf("amount x %s = %s mL; nearest measure %s = %s mL (%+.1f %%); x %s g/mL = %s g",
+			ratioText(e.ratio), view.Exact(e.wanted.Float()), m.Text, view.Exact(e.volume.Float()), m.Error, figureText(density), massText(e.mass)),
+	}}
 }
 
 func ratioText(r *big.Rat) string {
@@ -100,13 +100,28 @@ func massText(m units.SomeMass) string {
 	return fmt.Sprintf("%s (%s)", view.Exact(m.Typical), view.Span(m.Low, m.High))
 }
 
-func nutrientStep(p portion, n reference.Nutrient, content reference.Figure) view.WorkingStep {
-	var sums []string
-	for _, e := range p.range_() {
-		held := units.Contain(e.mass, content.Share())
-		sums = append(sums, fmt.Sprintf("%s g x %s %% = %s g", view.Exact(e.mass.Typical), figureText(content), view.Exact(held.Typical)))
+// heldSteps writes what masses of a material hold of every nutrient that is known.
+func heldSteps(m *garden.Material, masses []units.SomeMass) []view.WorkingStep {
+	var sums, keys []string
+	for _, n := range reference.Nutrients {
+		content := m.Content(n)
+		if !content.Known || content.High == 0 {
+			continue
+		}
+		var held []string
+		for _, mass := range masses {
+			held = append(held, view.Exact(units.Contain(mass, content.Share()).Typical))
+		}
+		sums, keys = append(sums, fmt.Sprintf("%s %s %% = %s g", n.Symbol(), figureText(content), strings.Join(held, " to "))), append(keys, content.Source...)
 	}
-	return view.WorkingStep{What: p.material.Name + ", " + n.Symbol(), Sum: strings.Join(sums, "; "), Sources: content.Source}
+	if len(sums) == 0 {
+		return nil
+	}
+	var grams []string
+	for _, mass := range masses {
+		grams = append(grams, view.Exact(mass.Typical))
+	}
+	return []view.WorkingStep{{What: m.Name + ", what it holds", Sum: "of " + strings.Join(grams, " to ") + " g: " + strings.Join(sums, ", "), Sources: care.Keys(keys)}}
 }
 
 func (c *computation) compostSteps(l *layer) []view.WorkingStep {
@@ -119,13 +134,7 @@ func (c *computation) compostSteps(l *layer) []view.WorkingStep {
 		{What: l.material.Name + ", loose, to buy", Sum: fmt.Sprintf("%s L / %s = %s L", view.Span(l.firmed[0], l.firmed[1]), figureText(r), view.Span(l.loose[0].Typical/1000, l.loose[1].Typical/1000)), Sources: r.Source},
 		{What: l.material.Name + ", kilograms", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", view.Exact(l.loose[1].Typical/1000), figureText(l.material.Density()), view.Exact(l.totals[1].Mass.Typical/1000)), Sources: l.material.Density().Source},
 	}
-	for _, n := range reference.Nutrients {
-		if f := l.material.Content(n); f.Known && f.High > 0 {
-			sum := fmt.Sprintf("%s g x %s %% = %s g", view.Exact(l.totals[1].Mass.Typical), figureText(f), view.Exact(l.totals[1].Added[n].Value.Typical))
-			steps = append(steps, view.WorkingStep{What: l.material.Name + ", " + n.Symbol(), Sum: sum, Sources: f.Source})
-		}
-	}
-	return steps
+	return append(steps, heldSteps(l.material, []units.SomeMass{l.totals[1].Mass})...)
 }
 
 func (c *computation) topText() string {
@@ -142,9 +151,15 @@ func (c *computation) topText() string {
 // sumSteps writes the totals of a combination, its dose per litre and its cost.
 func (c *computation) sumSteps(out combo, s scaled) []view.WorkingStep {
 	var steps []view.WorkingStep
+	var sums []string
 	for _, n := range reference.Nutrients {
-		steps = append(steps, view.WorkingStep{What: "all together, " + n.Symbol(), Sum: sumText(out, n, s)})
+		sums = append(sums, n.Symbol()+" "+sumText(out, n, s))
 	}
+	what := "all together"
+	if out.ends[0].Mass != out.ends[1].Mass {
+		what += ", high end"
+	}
+	steps = append(steps, view.WorkingStep{What: what, Sum: strings.Join(sums, "; ")})
 	if cost := out.ends[1].Cost; cost.Known {
 		steps = append(steps, view.WorkingStep{What: "cost", Sum: c.costSum(out)})
 	}
@@ -166,12 +181,9 @@ func sumText(out combo, n reference.Nutrient, s scaled) string {
 	if len(terms) == 0 {
 		terms = []string{"0"}
 	}
-	text := fmt.Sprintf("%s = %s g; / %s L = %s mg per litre", strings.Join(terms, " + "), view.Exact(total.Value.Typical), view.Exact(s.litres[1]), view.Exact(1000*total.Value.Typical/s.litres[1]))
-	if out.ends[0].Mass != out.ends[1].Mass {
-		text = "high end: " + text
-	}
+	text := fmt.Sprintf("%s = %s g, / %s L = %s mg per litre", strings.Join(terms, " + "), view.Exact(total.Value.Typical), view.Exact(s.litres[1]), view.Exact(1000*total.Value.Typical/s.litres[1]))
 	if len(total.Missing) > 0 {
-		text += "; not known for " + strings.Join(total.Missing, ", ")
+		text += ", not known for " + strings.Join(total.Missing, ", ")
 	}
 	return text
 }
@@ -193,6 +205,9 @@ func (c *computation) costSum(out combo) string {
 // keys collects the keys of every source that the result rests on.
 func (c *computation) keys() []string {
 	var keys []string
+	for _, step := range c.commonWorking() {
+		keys = append(keys, step.Sources...)
+	}
 	for _, s := range c.sizes {
 		for _, step := range c.working(s) {
 			keys = append(keys, step.Sources...)

@@ -35,7 +35,7 @@ func listen(port uint16, pages http.Handler, failed func()) (*server, error) {
 		}
 	}
 	ctx, stop := context.WithCancel(context.Background())
-	s := &server{address: l.Addr().String(), taken: plainly(taken), stop: stop, ended: make(chan error, 1)}
+	s := &server{address: l.Addr().String(), taken: innermost(taken), stop: stop, ended: make(chan error, 1)}
 	s.http = &http.Server{
 		Handler: ownHosts(l.Addr().(*net.TCPAddr).Port, pages), ReadHeaderTimeout: 10 * time.Second,
 		BaseContext: func(net.Listener) context.Context { return ctx },
@@ -62,8 +62,8 @@ func (s *server) close() error {
 	return <-s.ended
 }
 
-// plainly leaves out what the network packages wrap round the reason.
-func plainly(err error) error {
+// innermost leaves out what the network packages wrap round the reason.
+func innermost(err error) error {
 	for inner := err; inner != nil; inner = errors.Unwrap(inner) {
 		err = inner
 	}

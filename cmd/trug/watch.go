@@ -38,7 +38,7 @@ func (v *watchVerb) Run(ctx context.Context, c Console) (err error) {
 		return err
 	}
 	defer watched.close()
-	s := &session{watchVerb: *v, Console: c, cache: &builder.Cache{}, site: newServed(v.Out, c.Now().UnixNano())}
+	s := &session{verb: v, Console: c, cache: &builder.Cache{}, site: newServed(v.Out, c.Now().UnixNano())}
 	server, err := listen(v.Port, s.site, stop)
 	if err != nil {
 		return err
@@ -60,8 +60,8 @@ func (v *watchVerb) Run(ctx context.Context, c Console) (err error) {
 
 // A session is one run of watch.
 type session struct {
-	watchVerb
 	Console
+	verb  *watchVerb
 	cache *builder.Cache
 	site  *served
 	said  string // of the last build: the same is not said twice
@@ -71,7 +71,7 @@ type session struct {
 // later the folders were all right once and may be so again.
 func (s *session) build(first bool) error {
 	s.progress("building")
-	report, err := builder.Build(builder.Options{Content: s.In, Out: s.Out, Today: s.Now(), Cache: s.cache, Swapping: &s.site.swapping})
+	report, err := builder.Build(builder.Options{Content: s.verb.In, Out: s.verb.Out, Today: s.Now(), Cache: s.cache, Swapping: &s.site.swapping})
 	s.progress("")
 	switch {
 	case err != nil && first:
@@ -116,8 +116,8 @@ func (s *session) say(report builder.Report, first bool) {
 	switch {
 	case report.Faults > 0:
 	case first:
-		fmt.Fprintf(s.Out, "%s: %s, %s, %s\n", s.watchVerb.Out, count(report.Notes, "note"), count(report.Recipes, "recipe"), count(report.Files, "file"))
+		fmt.Fprintf(s.Out, "%s: %s, %s, %s\n", s.verb.Out, count(report.Notes, "note"), count(report.Recipes, "recipe"), count(report.Files, "file"))
 	default:
-		fmt.Fprintf(s.Out, "%s: %s changed\n", s.watchVerb.Out, count(changed, "file"))
+		fmt.Fprintf(s.Out, "%s: %s changed\n", s.verb.Out, count(changed, "file"))
 	}
 }

@@ -107,21 +107,27 @@ func (g *Garden) readRecipe(r reader, name string) {
 	if root == nil || !root.IsMapping() {
 		return
 	}
-	m := root.Mapping()
-	id, ok := form.Value(m.Need("recipe", "write \"recipe: ID\" first"), readID)
+	id, rest, ok := g.recipeFields(root)
 	if !ok {
 		return
 	}
+	text, _ := fs.ReadFile(r.content, name)
+	g.Recipes = append(g.Recipes, RecipeFile{id, root.Mapping().Get("recipe").At(), rest, name, string(text)})
+}
+
+// recipeFields reads what a recipe file has beside the fields of its block, and returns those.
+func (g *Garden) recipeFields(root *form.Node) (id string, rest *form.Node, ok bool) {
+	m := root.Mapping()
+	id, ok = form.Value(m.Need("recipe", "write \"recipe: ID\" first"), readID)
 	if set := m.Get("measures"); set != nil {
-		root.Measure(valueOr(set, readSet, r.values.Set))
+		root.Measure(valueOr(set, readSet, g.Handbook.Main))
 	}
 	for _, e := range mappingOf(m.Get("amendments")) {
 		if !g.inCupboard(e.Name) {
 			g.addMaterial(e)
 		}
 	}
-	text, _ := fs.ReadFile(r.content, name)
-	g.Recipes = append(g.Recipes, RecipeFile{id, m.Get("recipe").At(), root.Without("recipe", "measures", "amendments"), name, string(text)})
+	return id, root.Without("recipe", "measures", "amendments"), ok
 }
 
 func readID(text string) (string, error) {

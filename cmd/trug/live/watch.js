@@ -13,10 +13,12 @@
 		const folds = Array.from(document.querySelectorAll("details"), (fold) => fold.open);
 		try {
 			sessionStorage.setItem(key, JSON.stringify({ page: location.pathname, id: last ? last.id : "", below: last ? last.getBoundingClientRect().top : 0, x: scrollX, y: scrollY, folds }));
-		} catch (refused) { /* the page starts at its top */ }
+			history.scrollRestoration = "manual";
+		} catch (refused) { /* the browser keeps the place as well as it can */ }
 	}
 	function back() {
 		let kept = null;
+		history.scrollRestoration = "auto";
 		try {
 			kept = JSON.parse(sessionStorage.getItem(key));
 			sessionStorage.removeItem(key);
@@ -77,6 +79,5 @@
 		if (left.length && navigator.serviceWorker.controller) location.reload();
 	}
 
-	history.scrollRestoration = "auto";
 	window.addEventListener("load", () => { back(); clear().catch(() => {}).then(listen); });
 })();
