@@ -5,7 +5,7 @@ import path from "node:path";
 import { gzipSync } from "node:zlib";
 import { finish, folder, pages } from "./site.mjs";
 
-const most = 60 * 1024;
+const most = (name) => name.startsWith("recipes/") ? 90 * 1024 : 60 * 1024; // a recipe carries the table of every pot
 const dir = folder();
 const weigh = (file) => gzipSync(readFileSync(file), { level: 6 }).length;
 
@@ -24,5 +24,5 @@ const rows = pages(dir).filter((name) => name !== "whole/index.html").map((name)
 	return { name, bytes: files.filter(existsSync).reduce((sum, file) => sum + weigh(file), 0) };
 }).sort((a, b) => b.bytes - a.bytes);
 for (const { name, bytes } of rows.slice(0, 5)) console.log(`${(bytes / 1024).toFixed(1)} KB  ${name}`);
-for (const { name, bytes } of rows) if (bytes > most) complaints.push(`${name}: ${bytes} bytes, more than ${most}`);
-finish(complaints, `${rows.length} pages, none over ${most / 1024} KB`);
+for (const { name, bytes } of rows) if (bytes > most(name)) complaints.push(`${name}: ${bytes} bytes, more than ${most(name)}`);
+finish(complaints, `${rows.length} pages, none over its 60 KB, a recipe 90 KB`);

@@ -33,9 +33,9 @@ func handbookIn(t *testing.T, a *txtar.Archive) {
 }
 
 // unescape lets a case write bytes that an editor would not keep: a tab, a byte-order mark, a carriage
-// return.
+// return, a NUL.
 func unescape(text []byte) []byte {
-	return []byte(strings.NewReplacer("<TAB>", "\t", "<BOM>", "\ufeff", "<CR>", "\r", "<BAD>", "\xff").Replace(string(text)))
+	return []byte(strings.NewReplacer("<TAB>", "\t", "<BOM>", "\ufeff", "<CR>", "\r", "<BAD>", "\xff", "<NUL>", "\x00").Replace(string(text)))
 }
 
 func printed(all []diag.Diagnostic) string {
@@ -49,7 +49,7 @@ func printed(all []diag.Diagnostic) string {
 func TestFaults(t *testing.T) {
 	files, err := filepath.Glob("testdata/faults/*.txtar")
 	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(files), 50)
+	require.GreaterOrEqual(t, len(files), 80)
 	for _, file := range files {
 		full, err := filepath.Abs(file)
 		require.NoError(t, err)

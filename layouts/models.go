@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
+	"unicode/utf8"
 
 	"trug/calcblocks/kit/view"
 )
@@ -72,7 +74,12 @@ type cell struct {
 	Text    string
 	Head    bool
 	Numeric bool
+	Day     bool // an ISO date, which must not break
+	Long    bool // running text, which needs room where a table scrolls
 }
+
+// longText is how many characters make running text of a cell.
+const longText = 36
 
 func (p printer) cautions(v view.Cautions) cautionsModel {
 	return cautionsModel{p.here("cautions"), v.Title, cautionModels(p.Root, v.Items)}
@@ -105,11 +112,16 @@ func (p printer) table(v view.Table) tableModel {
 		cells := make([]cell, len(row))
 		for i, text := range row {
 			numeric := i < len(v.Columns) && v.Columns[i].Numeric
-			cells[i] = cell{Text: text, Head: i == 0, Numeric: numeric}
+			cells[i] = cell{Text: text, Head: i == 0, Numeric: numeric, Day: isDay(text), Long: i > 0 && utf8.RuneCountInString(text) > longText}
 		}
 		m.Rows = append(m.Rows, cells)
 	}
 	return m
+}
+
+func isDay(text string) bool {
+	_, err := time.Parse(time.DateOnly, text)
+	return err == nil
 }
 
 // variantModel is one combination of picks.

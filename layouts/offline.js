@@ -3,10 +3,21 @@
 const cacheName = "trug " + version;
 const place = (file) => new URL(file, self.registration.scope).href;
 
+// plain drops that an answer came by a detour: some hosts send "x/index.html" on to "x/", and a browser refuses to
+// show a page whose kept answer says so.
+async function plain(answer) {
+	return answer.redirected ? new Response(await answer.blob(), { status: answer.status, headers: answer.headers }) : answer;
+}
+
 // fill fetches files into the cache; one that fails is left to its first visit.
 async function fill(addresses) {
 	const cache = await caches.open(cacheName);
-	await Promise.all(addresses.map((address) => cache.add(new Request(address, { cache: "reload" })).catch(() => {})));
+	await Promise.all(addresses.map(async (address) => {
+		try {
+			const fresh = await fetch(new Request(address, { cache: "reload" }));
+			if (fresh.ok) await cache.put(address, await plain(fresh));
+		} catch (offline) { /* later */ }
+	}));
 }
 
 // renew takes over what an earlier version held beside its own list, fetched anew, and drops that version.
@@ -30,7 +41,7 @@ async function answer(request) {
 	const cache = await caches.open(cacheName);
 	try {
 		const fresh = await fetch(request);
-		if (fresh.ok && fresh.type === "basic") await cache.put(address.href, fresh.clone());
+		if (fresh.ok && fresh.type === "basic") await cache.put(address.href, await plain(fresh.clone()));
 		return fresh;
 	} catch (offline) {
 		return (await cache.match(address.href)) || (request.mode === "navigate" && (await cache.match(place("index.html")))) || Response.error();

@@ -92,35 +92,30 @@ func (c *computation) needSum(band need.Band) string {
 // supplySteps writes out, at the high end, what becomes available of the combination shown first, what of the need
 // it meets, and the figures that judge the mix.
 func (c *computation) supplySteps(s *scaled, out combo) []view.WorkingStep {
-	steps := c.availableSteps("all together", out.parts[1], out.supplied)
+	steps := []view.WorkingStep{c.availableStep("all together", out.parts[1], out.supplied)}
 	if l := s.compost; l != nil {
 		mass := units.WeighSome(l.loose[1], l.material.Density().Density())
-		steps = append(steps, c.availableSteps(l.material.Name, []dose.Portion{{Material: l.material, Mass: mass}}, l.supplied)...)
+		steps = append(steps, c.availableStep(l.material.Name, []dose.Portion{{Material: l.material, Mass: mass}}, l.supplied))
 	}
 	if sums := c.needSums(s, out.supplied); len(sums) > 0 {
-		steps = append(steps, view.WorkingStep{What: "share of the need", Sum: strings.Join(sums, "; "), Sources: care.Keys(c.wanted.bands[0].Sources)})
+		steps = append(steps, view.WorkingStep{What: "part of the need that is met, share as above", Sum: strings.Join(sums, "; ")})
 	}
 	return append(steps, c.judgeSteps(out)...)
 }
 
-// availableSteps writes the sums of what becomes available: grams x share of each material. A nutrient that is
-// available whole everywhere is what is added.
-func (c *computation) availableSteps(who string, parts []dose.Portion, out supplied) []view.WorkingStep {
+// availableStep writes the sums of what becomes available: grams x share of each material, the shares and their
+// sources stand in the common working. A nutrient that is available whole everywhere is what is added.
+func (c *computation) availableStep(who string, parts []dose.Portion, out supplied) view.WorkingStep {
 	var sums []string
-	var keys []string
 	for _, at := range supply.Times {
-		sum, sources := c.availableSum(parts, reference.N, at, out.nitrogen[at][1])
-		sums, keys = append(sums, timeWords[at]+" "+sum), append(keys, sources...)
+		sums = append(sums, fmt.Sprintf("N %s %s", timeWords[at], c.availableSum(parts, reference.N, at, out.nitrogen[at][1])))
 	}
-	steps := []view.WorkingStep{{What: who + ", N available", Sum: strings.Join(sums, "; "), Sources: care.Keys(keys)}}
 	for _, n := range need.Nutrients[1:] {
-		sum, sources := c.availableSum(parts, n, supply.Season, out.season[n][1])
-		steps = append(steps, view.WorkingStep{What: who + ", " + n.Symbol() + " available", Sum: sum, Sources: care.Keys(sources)})
-		if c.allWhole(parts, n) {
-			steps = steps[:len(steps)-1]
+		if !c.allWhole(parts, n) {
+			sums = append(sums, n.Symbol()+" "+c.availableSum(parts, n, supply.Season, out.season[n][1]))
 		}
 	}
-	return steps
+	return view.WorkingStep{What: who + ", available", Sum: strings.Join(sums, "; ")}
 }
 
 func (c *computation) allWhole(parts []dose.Portion, n reference.Nutrient) bool {
@@ -133,9 +128,9 @@ func (c *computation) allWhole(parts []dose.Portion, n reference.Nutrient) bool 
 	return true
 }
 
-func (c *computation) availableSum(parts []dose.Portion, n reference.Nutrient, at supply.When, total dose.Sum[units.SomeMass]) (string, []string) {
+func (c *computation) availableSum(parts []dose.Portion, n reference.Nutrient, at supply.When, total dose.Sum[units.SomeMass]) string {
 	if !total.Known {
-		return "not known for " + strings.Join(total.Missing, ", "), nil
+		return "not known for " + strings.Join(total.Missing, ", ")
 	}
 	var terms []string
 	for _, p := range parts {
@@ -153,22 +148,20 @@ func (c *computation) availableSum(parts []dose.Portion, n reference.Nutrient, a
 	if len(total.Missing) > 0 {
 		text += ", not known for " + strings.Join(total.Missing, ", ")
 	}
-	return text, total.Sources
+	return text
 }
 
 // needSums writes how much of each need is met in the container.
 func (c *computation) needSums(s *scaled, out supplied) []string {
 	var sums []string
 	for _, n := range need.Nutrients {
-		g, known := c.needIn(s, n)
-		met, _ := c.met(s, out, n)
+		met, known := c.met(s, out, n)
 		if !known || !met[1].Known {
 			continue
 		}
 		band := c.wanted.band(n)
-		sums = append(sums, fmt.Sprintf("%s %s g / (%s g x %s L / %s L) = %s / %s = %s %%", n.Symbol(), view.Exact(out.season[n][1].Value.Typical),
-			view.Exact(band.Need.Typical), view.Exact(s.litres[1]), view.Exact(c.mix.Float()/1000),
-			view.Exact(out.season[n][1].Value.Typical), view.Exact(g[1].Typical), beliefText(met[1].Value)))
+		sums = append(sums, fmt.Sprintf("%s %s g / (%s g x share) = %s %%", n.Symbol(), view.Exact(out.season[n][1].Value.Typical),
+			view.Exact(band.Need.Typical), beliefText(met[1].Value)))
 	}
 	return sums
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"trug/builder"
@@ -151,9 +152,10 @@ func words(v data.Value) string {
 }
 
 type catalogueVerb struct {
-	What string `arg:"" optional:"" help:"amendments, crops, containers or sources."`
-	ID   string `arg:"" optional:"" help:"One entry."`
-	As   string `help:"text or json." enum:"text,json" default:"text"`
+	What   string `arg:"" optional:"" help:"amendments, crops, containers or sources; of a schema handbook, cupboard, pots, recipe-file or a kind."`
+	ID     string `arg:"" optional:"" help:"One entry."`
+	Schema bool   `help:"Print the JSON Schema of a file or a kind, or of all, for an editor."`
+	As     string `help:"text or json." enum:"text,json" default:"text"`
 }
 
 // Help is printed below the options.
@@ -161,11 +163,18 @@ func (v *catalogueVerb) Help() string {
 	return `Examples:
   trug catalogue
   trug catalogue amendments
-  trug catalogue crops tomato --as json`
+  trug catalogue crops tomato --as json
+  trug catalogue --schema recipe-file     the keys of a recipe file, for an editor`
 }
 
 // Run prints figures of the reference with their sources.
 func (v *catalogueVerb) Run(_ context.Context, c Console) error {
+	switch {
+	case v.Schema && v.ID != "":
+		return usageError{"a schema is of one file or kind", "leave out " + strconv.Quote(v.ID)}
+	case v.Schema:
+		return c.schema(v.What)
+	}
 	tree, doc, err := reference.Default().Catalogue(v.What, v.ID)
 	var unknown *reference.UnknownError
 	switch {

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"trug/calcblocks/kit/form"
 )
@@ -20,6 +21,7 @@ type shape struct {
 
 // A text is any scalar: the readers take all of them as text.
 type text struct {
+	picky   bool     // some texts are refused
 	hint    string   // what the author is told who writes nonsense
 	samples []string // texts that the reader takes; none for one that takes whatever it gets
 }
@@ -58,15 +60,27 @@ func (p prober) explore(f frame, depth int) *shape {
 // usual are texts that a reader of quantities, dates, ids or counts may take, beside those that its own hints
 // name.
 var usual = []string{
-	"20 L", "1/2 to 1 cup", "35 g", "3 g/L", "5 cm", "25 %", "2", "6.2", "2027-04-12", "04-20", "2027", "1:100", "5-1-1", "kelp-meal",
+	"20 L", "1/2 to 1 cup", "35 g", "3 g/L", "5 cm", "25 %", "95 %", "2", "6.2", "2027-04-12", "04-20", "2027", "1:100", "5-1-1", "kelp-meal",
 	"round 30 cm top 24 cm base 28 cm deep",
 }
 
 var (
-	quotedWords = regexp.MustCompile(`"([^"]+)"`)
+	quotedWords = regexp.MustCompile(`"(?:[a-z0-9 ]+: )?([^"]+)"`)
 	bareWords   = regexp.MustCompile(`[A-Za-z0-9][A-Za-z0-9.:/-]*[A-Za-z0-9]|[A-Za-z0-9]`)
-	keyBefore   = regexp.MustCompile(`^[a-z0-9 ]+: `)
+	leading     = regexp.MustCompile(`^.*such as |^write (?:one of |it like )?`)
 )
+
+// suggested returns the texts that a hint names: those in quotes, else the words behind "such as" or "write".
+func suggested(hint string) []string {
+	var out []string
+	for _, m := range quotedWords.FindAllStringSubmatch(hint, -1) {
+		out = append(out, m[1])
+	}
+	if len(out) > 0 {
+		return out
+	}
+	return bareWords.FindAllString(leading.ReplaceAllString(hint, ""), -1)
+}
 
 // exploreText finds texts that the reader takes: it is given those of its own hint, and the usual ones.
 func (p prober) exploreText(f frame, bad heard) *text {
@@ -75,20 +89,18 @@ func (p prober) exploreText(f frame, bad heard) *text {
 	if len(faults) == 0 {
 		return t
 	}
-	var words []string
-	for _, hint := range faults[0].Hints {
-		t.hint = hint
-		for _, m := range quotedWords.FindAllStringSubmatch(hint, -1) {
-			words = append(words, keyBefore.ReplaceAllString(m[1], ""))
-		}
-		words = append(words, bareWords.FindAllString(quotedWords.ReplaceAllString(hint, ""), -1)...)
-	}
-	for _, word := range append(words, usual...) {
+	t.picky, t.hint = true, strings.Join(faults[0].Hints, "; ")
+	for _, word := range append(suggested(t.hint), usual...) {
 		if !slices.Contains(t.samples, word) && len(p.read(f, strconv.Quote(word)).within()) == 0 {
 			t.samples = append(t.samples, word)
 		}
 	}
 	return t
+}
+
+// vague says whether nothing is known yet of what the reader takes.
+func (s *shape) vague() bool {
+	return s.open || s.list == nil && s.mapping == nil && s.text != nil && s.text.picky && len(s.text.samples) == 0
 }
 
 // sample returns a value that the reader takes, as it stands in a probe.

@@ -44,29 +44,37 @@ func (p prober) exploreMapping(f frame, bare heard, depth int) *mappingShape {
 	return m
 }
 
-// exploreValues finds the shape of each value. One that the reader passes over when it stands alone is tried
-// beside each of the others.
+// exploreValues finds the shape of each value. One that the reader passes over, or takes nothing for, when it
+// stands alone is tried beside each of the others.
 func (p prober) exploreValues(m *mappingShape, f frame, depth int) {
 	for _, key := range m.keys {
 		m.values[key] = p.explore(f.under(key), depth+1)
 	}
 	for _, key := range m.keys {
 		for _, other := range m.keys {
-			if m.values[key].open && other != key && !m.values[other].open {
-				for _, value := range m.values[other].samples() {
-					if s := p.explore(f.under(key, entry{other, value}), depth+1); m.values[key].open {
-						m.values[key] = s
-					}
-				}
+			if other != key && m.values[key].vague() {
+				p.exploreBeside(m, f, key, other, depth)
 			}
+		}
+	}
+}
+
+// exploreBeside tries a value beside another one.
+func (p prober) exploreBeside(m *mappingShape, f frame, key, other string, depth int) {
+	for _, value := range m.values[other].samples() {
+		if s := p.explore(f.under(key, entry{other, value}), depth+1); !s.vague() {
+			m.values[key] = s
+			return
 		}
 	}
 }
 
 // exploreShaped finds the values of keys that have a shape of their own.
 func (p prober) exploreShaped(m *mappingShape, f frame, depth int) {
-	for _, ask := range p.read(f, mapping(entry{freeKey, nonsense})).asks {
-		if ask.What == form.AskedShape && !slices.Contains(m.shapes, ask.Names[0]) {
+	h := p.read(f, mapping(entry{freeKey, nonsense}))
+	for _, ask := range h.asks {
+		here := ask.Of.At().Column == h.from+1
+		if ask.What == form.AskedShape && here && !slices.Contains(m.shapes, ask.Names[0]) {
 			m.shapes = append(m.shapes, ask.Names[0])
 			m.shaped[ask.Names[0]] = p.explore(f.under(ask.Names[1]), depth+1)
 		}

@@ -29,12 +29,13 @@ func (s *shape) schema() data.Value {
 	return s.described(anyOf(forms))
 }
 
-// described puts what the author is told in front; a hint of the value's own says more.
+// described puts what the author is told in front.
 func (s *shape) described(body data.Object) data.Object {
-	if s.about == "" || body.Get("description") != nil {
+	if s.about == "" {
 		return body
 	}
-	return append(data.Object{{Key: "description", Value: data.Text(s.about)}}, body...)
+	rest := slices.DeleteFunc(slices.Clone(body), func(f data.Field) bool { return f.Key == "description" })
+	return append(data.Object{{Key: "description", Value: data.Text(s.about)}}, rest...)
 }
 
 func object(v data.Value) data.Object {
@@ -93,7 +94,12 @@ func (m *mappingShape) rules() data.Object {
 			all = append(all, oneOrMore(need))
 		}
 	}
+	var beside data.Object
 	for _, d := range m.with {
+		if len(d.needs) == 1 {
+			beside = beside.With(d.key, append(listed(beside.Get(d.key)), data.Text(d.needs[0])))
+			continue
+		}
 		all = append(all, data.Object{{Key: "if", Value: requires(d.key)}, {Key: "then", Value: oneOrMore(d.needs)}})
 	}
 	for _, pair := range m.between {
@@ -103,10 +109,18 @@ func (m *mappingShape) rules() data.Object {
 	if len(required) > 0 {
 		out = requires(required...)
 	}
+	if len(beside) > 0 {
+		out = append(out, data.Field{Key: "dependentRequired", Value: beside})
+	}
 	if len(all) > 0 {
 		out = append(out, data.Field{Key: "allOf", Value: all})
 	}
 	return out
+}
+
+func listed(v data.Value) data.List {
+	l, _ := v.(data.List)
+	return l
 }
 
 func requires(keys ...string) data.Object {

@@ -34,14 +34,26 @@ type entry struct{ key, value string }
 
 // mapping writes entries as a mapping.
 func mapping(entries ...entry) string {
-	out := "{"
+	text, _ := placed(entries)
+	return text
+}
+
+// placed writes entries as a mapping, and returns the columns of the values that are mappings or lists, from
+// the column of the mapping on.
+func placed(entries []entry) (text string, nested [][2]int) {
+	text = "{"
 	for i, e := range entries {
 		if i > 0 {
-			out += ", "
+			text += ", "
 		}
-		out += strconv.Quote(e.key) + ": " + e.value
+		text += strconv.Quote(e.key) + ": "
+		from := utf8.RuneCountInString(text)
+		text += e.value
+		if e.value[0] != '"' {
+			nested = append(nested, [2]int{from, utf8.RuneCountInString(text) - 1})
+		}
 	}
-	return out + "}"
+	return text + "}", nested
 }
 
 // heard is what a reader asked and reported when it read a probe.
@@ -56,8 +68,15 @@ func (p prober) read(f frame, value string) heard {
 	h := heard{from: utf8.RuneCountInString(f.before) + 1}
 	h.to = h.from + utf8.RuneCountInString(value) - 1
 	source := form.FileSource(diag.NewFile("probe.yaml", f.before+value+f.after), units.Parser{Set: units.US}, func(d diag.Diagnostic) { h.faults = append(h.faults, d) })
-	source.Watch = func(a form.Ask) { h.asks = append(h.asks, a) }
-	p(form.Read(source))
+	reading := false // the form looks at the tree too, before the reader does
+	source.Watch = func(a form.Ask) {
+		if reading {
+			h.asks = append(h.asks, a)
+		}
+	}
+	root := form.Read(source)
+	reading = true
+	p(root)
 	return h
 }
 

@@ -25,7 +25,7 @@ func (p prober) exploreRules(m *mappingShape, f frame) {
 		if len(filled) > 0 {
 			m.needs = append(m.needs, filled)
 		}
-		if len(filled) == 1 {
+		if len(filled) == 1 && m.values[filled[0]].open {
 			m.values[filled[0]].about = l.hint
 		}
 	}
@@ -44,10 +44,12 @@ func says(all []lack, l lack) bool {
 
 // missing returns what a mapping with these entries lacks: not what lies deeper inside them.
 func (p prober) missing(f frame, entries ...entry) []lack {
-	h := p.read(f, mapping(entries...))
+	text, nested := placed(entries)
+	h := p.read(f, text)
 	var out []lack
 	for _, d := range h.within() {
-		inner := d.At.Column > h.from && slices.ContainsFunc(entries, func(e entry) bool { return !strings.HasPrefix(e.value, `"`) })
+		at := d.At.Column - h.from
+		inner := slices.ContainsFunc(nested, func(span [2]int) bool { return span[0] <= at && at <= span[1] })
 		if d.Code == "missing-key" && !inner {
 			out = append(out, lack{d.Message, strings.Join(d.Hints, "; ")})
 		}
@@ -88,30 +90,44 @@ func (p prober) exploreBetween(m *mappingShape, f frame) {
 	}
 }
 
-// quarrels says whether each sample of one key beside each of another brings a fault that neither has alone.
+// quarrels says whether two keys are never taken together: the reader says that it takes one of several, or
+// each sample of the one beside each of the other brings a fault that neither has alone and that no third key
+// takes away.
 func (p prober) quarrels(m *mappingShape, f frame, one, other string) bool {
-	if m.values[one].open && m.values[other].open {
-		names, asked := p.read(f, mapping(entry{one, nonsense}, entry{other, nonsense})).asked(form.AskedOneOf)
-		return asked && slices.Contains(names, one) && slices.Contains(names, other)
+	a, b := m.values[one], m.values[other]
+	names, asked := p.read(f, mapping(entry{one, a.sample()}, entry{other, b.sample()})).asked(form.AskedOneOf)
+	if asked && slices.Contains(names, one) && slices.Contains(names, other) {
+		return true
 	}
-	for _, a := range m.values[one].samples() {
-		for _, b := range m.values[other].samples() {
-			if !p.newFault(f, entry{one, a}, entry{other, b}) {
+	if a.vague() || b.vague() {
+		return false
+	}
+	for _, first := range a.samples() {
+		for _, second := range b.samples() {
+			if len(p.brings(f, entry{one, first}, entry{other, second})) == 0 {
 				return false
 			}
 		}
 	}
-	return true
+	return !p.mediated(m, f, entry{one, a.sample()}, entry{other, b.sample()})
 }
 
-func (p prober) newFault(f frame, one, other entry) bool {
-	first, second := p.codes(f, one), p.codes(f, other)
-	for _, code := range p.codes(f, one, other) {
-		if !slices.Contains(first, code) && !slices.Contains(second, code) && code != "missing-key" {
-			return true
+// mediated says whether a third key takes away what two bring.
+func (p prober) mediated(m *mappingShape, f frame, one, other entry) bool {
+	brought := p.brings(f, one, other)
+	return slices.ContainsFunc(m.keys, func(third string) bool {
+		if third == one.key || third == other.key {
+			return false
 		}
-	}
-	return false
+		still := p.codes(f, one, other, entry{third, m.values[third].sample()})
+		return !slices.ContainsFunc(brought, func(code string) bool { return slices.Contains(still, code) })
+	})
+}
+
+// brings returns the faults that two entries bring together and neither alone.
+func (p prober) brings(f frame, one, other entry) []string {
+	alone := append(p.codes(f, one), p.codes(f, other)...)
+	return slices.DeleteFunc(p.codes(f, one, other), func(code string) bool { return code == "missing-key" || slices.Contains(alone, code) })
 }
 
 func (p prober) codes(f frame, entries ...entry) []string {

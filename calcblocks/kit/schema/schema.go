@@ -16,6 +16,7 @@ const Draft = "https://json-schema.org/draft/2020-12/schema"
 type Subject struct {
 	Title string
 	About string // one line
+	Doc   string // Markdown that explains keys, each as "- key: ..."
 	Empty bool   // nothing at all is fine too
 	Read  func(*form.Node)
 }
@@ -24,6 +25,7 @@ type Subject struct {
 func Of(s Subject) data.Object {
 	head := data.Object{{Key: "title", Value: data.Text(s.Title)}, {Key: "description", Value: data.Text(s.About)}}
 	top := prober(s.Read).explore(frame{}, 0)
+	top.explain(s.Doc)
 	body := top.schema()
 	if s.Empty {
 		body = anyOf(data.List{data.Object{{Key: "type", Value: data.Text("null")}}, body})
