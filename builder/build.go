@@ -25,6 +25,7 @@ type Options struct {
 // A Report is what a build did.
 type Report struct {
 	Notes, Recipes, Files int
+	Address               string // of the handbook as its file says; "" = none
 	Published             publish.Report
 	Diagnostics           []diag.Diagnostic
 	Remarks               []diag.Diagnostic // of Proof: for the author to know
@@ -74,7 +75,7 @@ func render(o Options) (*rendering, error) {
 
 func (s *rendering) report() Report {
 	return Report{
-		Notes: len(s.Notes), Recipes: len(s.recipes), Files: len(s.out),
+		Notes: len(s.Notes), Recipes: len(s.recipes), Files: len(s.out), Address: s.Garden.Handbook.Address,
 		Diagnostics: s.Sorted(), Faults: s.Faults(), Advice: s.advice(),
 	}
 }

@@ -16,6 +16,9 @@ var impliedKinds = []string{"shopping", "dates"}
 // pages are there. They stand in no note.
 func (h *Handbook) placeImplied() {
 	for _, plan := range h.of("plan") {
+		if plan.ID == "" {
+			continue // reported
+		}
 		for _, name := range impliedKinds {
 			kind, ok := calcblocks.Named(name)
 			if !ok || slices.ContainsFunc(h.of(name), func(p *Placed) bool { return h.covers(p, plan) }) {

@@ -2,6 +2,7 @@ package builder
 
 import (
 	"slices"
+	"strconv"
 
 	"trug/builder/site"
 	"trug/calcblocks/kit/facts"
@@ -47,12 +48,12 @@ func (s *rendering) label(p garden.Pot, at site.Address) (layouts.Label, error) 
 
 // seasonWords says what grows in a pot: "2027: pepper, 2 plants".
 func (s *rendering) seasonWords(p facts.Planting) string {
-	words := view.Number(float64(p.Season))
+	words := strconv.Itoa(p.Season)
 	if crop, ok := s.Ref.Crop(p.Crop); ok {
 		words += ": " + view.Small(crop.Name)
 	}
 	if p.Plants > 1 {
-		words += ", " + view.Number(float64(p.Plants)) + " plants"
+		words += ", " + strconv.Itoa(p.Plants) + " plants"
 	}
 	return words
 }

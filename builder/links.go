@@ -1,13 +1,17 @@
 package builder
 
 import (
+	"fmt"
+	"html"
 	"net/url"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 
 	"trug/builder/markdown"
 	"trug/builder/notes"
+	"trug/builder/publish"
 	"trug/builder/site"
 	"trug/calcblocks"
 	"trug/calcblocks/kit/diag"
@@ -45,25 +49,51 @@ func (s *rendering) noteLink(n *notes.Note, file, anchor string, at diag.Positio
 	i := slices.IndexFunc(s.Notes, func(o *notes.Note) bool { return o.Path == name })
 	if i < 0 {
 		d := diag.Errorf(at, "dead-link", "there is no note %q", name)
-		s.Report(d.Hint("%s", s.nearNote(name)))
+		s.Report(d.Hint("%s", s.nearNote(n, name)))
 		return ""
 	}
 	s.checkAnchor(s.Notes[i], anchor, at)
 	return n.Address.To(s.Notes[i].Address) + withHash(anchor)
 }
 
-func (s *rendering) nearNote(name string) string {
+// nearNote suggests the note that a path may have meant, as a link from n has to write it.
+func (s *rendering) nearNote(n *notes.Note, name string) string {
 	var paths []string
 	for _, o := range s.Notes {
 		paths = append(paths, o.Path)
-		if path.Base(o.Path) == path.Base(name) {
-			return "did you mean \"" + o.Path + "\"? a path counts from the note's own folder"
+	}
+	if near := nearPath(name, paths); near != "" {
+		return didYouMean(n, near)
+	}
+	return "link to a note by its path, such as \"../tubs/spring.md\", or to a page by its address, such as \"/recipes/spring-tubs/\""
+}
+
+// nearPath returns the path that may have been meant: the same in other letters, a slip away, or in another
+// folder.
+func nearPath(name string, paths []string) string {
+	for _, p := range paths {
+		if strings.EqualFold(p, name) {
+			return p
 		}
 	}
 	if near := diag.Closest(name, paths); near != "" {
-		return "did you mean \"" + near + "\"?"
+		return near
 	}
-	return "link to a note by its path, such as \"../tubs/spring.md\", or to a page by its address, such as \"/recipes/spring-tubs/\""
+	for _, p := range paths {
+		if strings.EqualFold(path.Base(p), path.Base(name)) {
+			return p
+		}
+	}
+	return ""
+}
+
+// didYouMean suggests a path of the content folder as a note has to write it.
+func didYouMean(n *notes.Note, near string) string {
+	from := site.Address(path.Dir(n.Path) + "/")
+	if from == "./" {
+		from = ""
+	}
+	return fmt.Sprintf("did you mean %q? a path counts from the note's own folder", from.To(site.Address(near)))
 }
 
 // siteLink links to a page by its address from the site's root.
@@ -76,7 +106,51 @@ func (s *rendering) siteLink(n *notes.Note, file, anchor string, at diag.Positio
 	if id, ok := strings.CutPrefix(string(to), "recipes/"); ok && id != "" {
 		s.uses(strings.TrimSuffix(id, "/"), n.Address)
 	}
+	if anchor != "" {
+		s.aims = append(s.aims, aim{to, anchor, at})
+	}
 	return n.Address.To(to) + withHash(anchor)
+}
+
+// An aim is a link from a note to a place on a page that is no note.
+type aim struct {
+	to     site.Address
+	anchor string
+	at     diag.Position
+}
+
+var placeID = regexp.MustCompile(` id="([^"]+)"`)
+
+// checkAims reports links to a place that its page does not have. It runs when all pages are written.
+func (s *rendering) checkAims() {
+	if s.Faults() > 0 {
+		return // no page is whole
+	}
+	for _, a := range s.aims {
+		i := slices.IndexFunc(s.out, func(f publish.File) bool { return f.Path == a.to.File() })
+		if i < 0 {
+			continue // a page that this handbook has nothing for
+		}
+		var ids []string
+		for _, m := range placeID.FindAllStringSubmatch(string(s.out[i].Body), -1) {
+			ids = append(ids, html.UnescapeString(m[1]))
+		}
+		if !slices.Contains(ids, a.anchor) {
+			s.Report(noPlace(a, ids))
+		}
+	}
+}
+
+func noPlace(a aim, ids []string) diag.Diagnostic {
+	d := diag.Errorf(a.at, "dead-anchor", "the page %q has no place %q", "/"+string(a.to), a.anchor)
+	ids = slices.DeleteFunc(ids, func(id string) bool { return id == "main" || strings.Contains(id, "--") }) // for scripts and drawings
+	switch near := diag.Closest(a.anchor, ids); {
+	case near != "":
+		return d.Hint("did you mean %q?", near)
+	case len(ids) == 0:
+		return d.Hint("leave out what stands behind the #")
+	}
+	return d.Hint("its places are %s", strings.Join(ids[:min(len(ids), 12)], ", "))
 }
 
 // addresses lists every page of the site.

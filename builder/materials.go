@@ -159,6 +159,16 @@ func (s *rendering) source(key string) (sources.Entry, bool) {
 	return sources.Entry{}, false
 }
 
+// potName is the name of the pot whose page an address is.
+func (s *rendering) potName(at site.Address) string {
+	for _, p := range s.Garden.Pots {
+		if site.Pot(p.ID) == at {
+			return p.Name
+		}
+	}
+	return string(at)
+}
+
 // sourcesPage lists every work that a published number rests on, with the way back to each.
 func (s *rendering) sourcesPage() error {
 	const at = site.Address("sources/")
@@ -168,6 +178,11 @@ func (s *rendering) sourcesPage() error {
 			if link, shown := s.home(p, at); shown && !slices.Contains(used[e.Key], link) {
 				used[e.Key] = append(used[e.Key], link)
 			}
+		}
+	}
+	for key, pots := range s.cited {
+		for _, pot := range pots {
+			used[key] = append(used[key], layouts.Link{Name: s.potName(pot), Href: at.To(pot)})
 		}
 	}
 	for _, m := range s.shown() {

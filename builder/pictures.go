@@ -66,13 +66,21 @@ func (s *rendering) developed(n *notes.Note, target string, at diag.Position) (p
 	}
 	body, err := fs.ReadFile(s.Handbook.files, name)
 	if err != nil || strings.HasPrefix(name, "..") {
-		return wrong("no-picture", "the path counts from the note's own folder", "there is no picture %q in the content folder", name)
+		return wrong("no-picture", s.nearPicture(n, name), "there is no picture %q in the content folder", name)
 	}
 	set, err := pictures.Make(body)
 	if err != nil {
 		return wrong("bad-picture", pictureHint(err), "the picture %q %s", name, err)
 	}
 	return set, name, true
+}
+
+// nearPicture suggests the picture that a path may have meant.
+func (s *rendering) nearPicture(n *notes.Note, name string) string {
+	if near := nearPath(name, picturesIn(s.Handbook.files)); near != "" {
+		return didYouMean(n, near)
+	}
+	return "the path counts from the note's own folder"
 }
 
 func pictureHint(err error) string {

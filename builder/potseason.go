@@ -66,7 +66,24 @@ func (s *rendering) potHistory(pot string, at site.Address) (template.HTML, erro
 	if s.past == nil {
 		s.past = pothistory.Of(s.Ref, s.Garden, s.toldInAll())
 	}
-	return s.print(view.Doc{Parts: s.past.PotParts(pot)}, layouts.Context{
+	parts := s.past.PotParts(pot)
+	s.cite(parts, site.Pot(pot))
+	return s.print(view.Doc{Parts: parts}, layouts.Context{
 		Root: at.Root(), BlockID: "diary-" + pot, Heading: 3, Main: string(s.Garden.Handbook.Main), How: at.To(site.How("diary")),
 	})
+}
+
+// cite notes the works that a pot's history rests on, for the page of sources.
+func (s *rendering) cite(parts []view.Part, at site.Address) {
+	if s.cited == nil {
+		s.cited = map[string][]site.Address{}
+	}
+	for _, part := range parts {
+		works, ok := part.(view.Bibliography)
+		for _, e := range works.Entries {
+			if ok {
+				s.cited[e.Key] = append(s.cited[e.Key], at)
+			}
+		}
+	}
 }

@@ -14,17 +14,18 @@ import (
 var pictureEndings = []string{".png", ".jpg", ".jpeg", ".gif", ".webp"}
 
 // unusedPictures doubts a picture of the content folder that no note shows. A note that is not published yet
-// counts: its pictures wait with it.
+// counts: its pictures wait with it. A name in other letters is its own fault.
 func (p *proofreader) unusedPictures() {
 	used := map[string]bool{}
+	mark := func(n *notes.Note, target string) { used[strings.ToLower(path.Join(path.Dir(n.Path), target))] = true }
 	for _, n := range p.allNotes() {
 		used[path.Join(path.Dir(n.Path), n.Page.Picture)] = true
 		for _, i := range n.Document.Images {
-			used[path.Join(path.Dir(n.Path), i.Target)] = true
+			mark(n, i.Target)
 		}
 	}
 	for _, name := range picturesIn(p.Handbook.files) {
-		if !used[name] {
+		if !used[strings.ToLower(name)] {
 			p.doubt(diag.Whole(path.Join(p.folder, name)), "unused-picture", "show it in a note, or take it out of the folder", "no note shows this picture")
 		}
 	}

@@ -111,11 +111,11 @@ func (h *Handbook) place(n *notes.Note) {
 		if fence.ID != "" {
 			p.At = fence.IDAt
 		}
-		text := fence.Body
+		text, at := fence.Body, fence.Position
 		if kind.Bare && strings.TrimSpace(text) == "" {
-			text = "{}"
+			text, at = "{}", func(int, int) diag.Position { return p.At } // there is no text to point at
 		}
-		p.root = form.Read(form.Source{Text: text, At: fence.Position, Report: h.Report, Values: h.Garden.Values()})
+		p.root = form.Read(form.Source{Text: text, At: at, Report: h.Report, Values: h.Garden.Values()})
 		h.add(p)
 	}
 }

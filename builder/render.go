@@ -33,6 +33,8 @@ type rendering struct {
 	past      *pothistory.History       // what the diaries tell of each pot
 	plantings map[string]facts.Planting // by pot, of its newest plan
 	potJobs   map[string][]facts.Job    // by pot
+	cited     map[string][]site.Address // by work: pots whose history rests on it
+	aims      []aim                     // of links to a place on a page
 	out       []publish.File
 	added     map[string]bool // paths in out
 }
@@ -76,6 +78,7 @@ func (s *rendering) files() ([]publish.File, error) {
 			return nil, err
 		}
 	}
+	s.checkAims()
 	slices.SortFunc(s.out, func(a, b publish.File) int { return strings.Compare(a.Path, b.Path) })
 	return s.out, nil
 }

@@ -73,7 +73,7 @@ func (s *rendering) datesPage() error {
 	}
 	if jobs := s.jobs(); len(jobs) > 0 {
 		hb := s.Garden.Handbook
-		s.add(file, output.Calendar(jobs, hb.Title, hb.Address, s.newestDay()))
+		s.add(file, output.Calendar(jobs, hb.Title, hb.Address, s.calendarDay(jobs[0].From)))
 		body.Files = []layouts.File{{Type: "text/calendar", Href: at.To(file), Name: "Calendar file"}}
 	}
 	return s.kindPage(at, "dates", body)
@@ -99,6 +99,9 @@ func (s *rendering) kindPage(at site.Address, kind string, body layouts.BlockPag
 		}
 		doc.Parts = append(append(doc.Parts, head), p.Result.View.Parts...)
 		body.UsedIn = append(body.UsedIn, s.whereFrom(p, at)...)
+		if len(body.Files) < 2 { // the first block's numbers as files; the others' stand on their notes
+			body.Files = append(body.Files, s.dataFiles(p, at)...)
+		}
 	}
 	parts, err := s.parts(doc, at, kind)
 	if err != nil {
@@ -155,6 +158,15 @@ func (s *rendering) ownPage(p *Placed, at site.Address) error {
 		Title: p.Result.Title, Description: view.Capital(p.Kind.Name) + ": " + p.Result.Title, Body: body, Alternates: body.Files,
 		Trail: []layouts.Link{{Name: p.Note.Title(), Href: at.To(p.Note.Address)}},
 	})
+}
+
+// calendarDay is the day that the calendar file says it was made on: the newest that a note names, else that of
+// its first job.
+func (s *rendering) calendarDay(first time.Time) time.Time {
+	if day := s.newestDay(); !day.IsZero() {
+		return day
+	}
+	return first
 }
 
 // newestDay is the latest day that a note names: what stands for "now" in files that need a time.

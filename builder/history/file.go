@@ -49,9 +49,16 @@ func quoted(s string) string {
 
 var stampText = regexp.MustCompile(`^[a-z0-9]+(?:-[a-z0-9]+)*$`)
 
+// writtenHere is the hint for whatever is wrong in the file.
+const writtenHere = "the program writes this file: put back the one that it wrote"
+
 // Read returns the history that a file holds; what is wrong with it is reported.
 func Read(file *diag.File, report func(diag.Diagnostic)) History {
-	root := form.Read(form.FileSource(file, units.Parser{Set: units.US}, report))
+	told := func(d diag.Diagnostic) {
+		d.Hints = []string{writtenHere}
+		report(d)
+	}
+	root := form.Read(form.FileSource(file, units.Parser{Set: units.US}, told))
 	if root == nil {
 		return nil
 	}
@@ -66,11 +73,10 @@ func Read(file *diag.File, report func(diag.Diagnostic)) History {
 
 func readRecord(n *form.Node) (Record, bool) {
 	m := n.Fields("on", "block", "title", "stamp", "numbers", "rests on")
-	const hint = "the program writes this file: put back the one that it wrote"
-	on, okOn := form.Value(m.Need("on", hint), units.ReadDate)
-	block, okBlock := m.Need("block", hint).Text()
-	stamp, okStamp := form.Value(m.Need("stamp", hint), readStamp)
-	title, _ := m.Need("title", hint).Text()
+	on, okOn := form.Value(m.Need("on", writtenHere), units.ReadDate)
+	block, okBlock := m.Need("block", writtenHere).Text()
+	stamp, okStamp := form.Value(m.Need("stamp", writtenHere), readStamp)
+	title, _ := m.Need("title", writtenHere).Text()
 	r := Record{On: on, Block: block, Title: title, Stamp: stamp}
 	r.Numbers, r.Basis = readEntries(m.Get("numbers")), readEntries(m.Get("rests on"))
 	return r, okOn && okBlock && okStamp
@@ -80,7 +86,7 @@ func readStamp(text string) (string, error) {
 	if stampText.MatchString(text) {
 		return text, nil
 	}
-	return "", units.Faultf(0, "bad-stamp", "the program writes this file: put back the one that it wrote", "%q is not a stamp", text)
+	return "", units.Faultf(0, "bad-stamp", writtenHere, "%q is not a stamp", text)
 }
 
 func readEntries(n *form.Node) []Entry {

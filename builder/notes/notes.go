@@ -83,6 +83,21 @@ func reason(err error) string {
 	return err.Error()
 }
 
+// foreign returns where a text holds a byte that is not UTF-8, else where it holds the first control character,
+// else -1.
+func foreign(text string) int {
+	control := -1
+	for i, r := range text {
+		if r == utf8.RuneError && !strings.HasPrefix(text[i:], string(utf8.RuneError)) {
+			return i
+		}
+		if control < 0 && (r < ' ' && !strings.ContainsRune("\n\t\r\f", r) || r == 0x7f) {
+			control = i
+		}
+	}
+	return control
+}
+
 func read(content fs.FS, name, file string, kinds []string, report func(diag.Diagnostic)) *Note {
 	full := path.Join(name, file)
 	text, err := fs.ReadFile(content, file)
@@ -90,11 +105,15 @@ func read(content fs.FS, name, file string, kinds []string, report func(diag.Dia
 		report(diag.Errorf(diag.Whole(full), "cannot-read", "cannot read this note: %s", reason(err)))
 		return nil
 	}
-	if !utf8.Valid(text) {
-		report(diag.Errorf(diag.Whole(full), "not-utf-8", "this note is not UTF-8 text").Hint("save it as UTF-8"))
+	f := diag.NewFile(full, string(text))
+	if at := foreign(f.Text); at >= 0 {
+		d := diag.Errorf(f.At(at), "control-character", "this note holds a control character").Hint("take it out")
+		if !utf8.Valid(text) {
+			d = diag.Errorf(f.At(at), "not-utf-8", "this note is not UTF-8 text").Hint("save it as UTF-8")
+		}
+		report(d)
 		return nil
 	}
-	f := diag.NewFile(full, string(text))
 	return &Note{
 		Path: file, Address: site.Note(file), File: f,
 		Document: markdown.Parse(f, markdown.Options{Kinds: kinds}, report),

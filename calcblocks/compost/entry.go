@@ -49,6 +49,7 @@ func (e *entry) readAmounts(m form.Mapping) {
 	switch {
 	case weight != nil && volume != nil:
 		volume.Fault("weight-and-volume", "keep the one that you measured", "\"weight\" and \"volume\" both say how much there is")
+		e.amount = readAmount(weight)
 	case weight != nil:
 		e.amount = readAmount(weight)
 		if e.amount != nil && !e.amount.Low.Weighed {

@@ -95,7 +95,7 @@ func (c *computation) resolve(e *entry) {
 
 // pot finds a pot of the pot file; a size that is no pot has no history.
 func (c *computation) pot(n *form.Node) (garden.Container, bool) {
-	found, ok := form.Value(n, c.pass.Garden.Container)
+	found, ok := form.Value(n, c.pass.Garden.OwnPot)
 	if ok && found.Pot == "" {
 		n.Fault("not-a-pot", "write the id of a pot of pots.yaml", "%q is a size and not a pot", n.Raw())
 		return found, false

@@ -81,7 +81,7 @@ func (p *product) readLabel(n *form.Node, m form.Mapping) {
 			}
 		}
 	}
-	if len(p.label) == 0 && m.Get("label") == nil {
+	if label := m.Get("label"); len(p.label) == 0 && (label == nil || label.IsMapping()) {
 		n.Fault("missing-key", "write what the bag says, such as \"label: {n: 5, p2o5: 1, k2o: 1}\"", "the label of the product is missing")
 	}
 	p.check(n)
@@ -189,7 +189,7 @@ func (c *computation) resolve() bool {
 	if c.product.id == "" {
 		c.own = []sources.Entry{ownLabel(c)}
 		c.name = c.product.name
-		return c.product.label != nil
+		return len(c.product.label) > 0
 	}
 	m, known := c.pass.Garden.Material(c.product.id)
 	if !known {

@@ -120,7 +120,7 @@ func (c *computation) resolvePot(r *row) bool {
 	id := r.key.Raw()
 	pot, ok := c.pots[id]
 	if !ok {
-		container, ok := form.Value(r.key, c.pass.Garden.Container) // for the hint of an unknown id
+		container, ok := form.Value(r.key, c.pass.Garden.OwnPot) // for the hint of an unknown id
 		if ok {
 			r.key.Fault("not-a-pot", "add it to pots.yaml and write its id", "a plan is for pots of the pot file, and %q is none", container.Text)
 		}

@@ -116,7 +116,8 @@ func (r *reading) readMethod(m form.Mapping) {
 		r.method = extract.Method(orZero(m.Get("method"), oneOf("method", words...)))
 	case told:
 		m.Need("method", "write how the extract was made: \"method: sme\", \"pour-through\", \"1:2\" or \"1:5\"")
-	case m.Get("ph") == nil:
+	}
+	if !told && m.Get("ph") == nil {
 		r.at.Fault("nothing-read", "write what was measured: ec, ph, or values such as \"k: 210\"", "the reading holds no value")
 	}
 }

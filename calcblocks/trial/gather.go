@@ -84,7 +84,7 @@ func (c *computation) resolveCrop() bool {
 // harvested adds up what the diary says was harvested from a pot in the season, exactly. A pot without a
 // weighed harvest has no value: nothing written down is not nothing grown.
 func (c *computation) harvested(node *form.Node) (cell, bool) {
-	pot, ok := form.Value(node, c.pass.Garden.Container)
+	pot, ok := form.Value(node, c.pass.Garden.OwnPot)
 	if !ok {
 		return cell{}, false
 	}

@@ -53,6 +53,7 @@ var rooms = []struct {
 	{"calcblocks/kit/solve", nil},
 	{"calcblocks/kit/substitute", kits("care", "dose", "garden", "reference", "supply", "units")},
 	{"calcblocks/kit/metals", nil},
+	{"calcblocks/kit/schema", kits("data", "diag", "form", "units")},
 	{"calcblocks/kit/season", kits("diag", "facts", "reference", "units", "view")},
 	{"calcblocks/kit/rotation", kits("diag", "facts", "reference", "view")},
 	{"calcblocks/kit/pothistory", kits("care", "data", "diag", "dose", "facts", "garden", "reference", "renewal", "rotation", "units", "view")},

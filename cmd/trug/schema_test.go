@@ -3,11 +3,13 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/txtar"
@@ -31,26 +33,27 @@ type judged struct {
 }
 
 // judgedSubjects returns every subject with its schema as JSON says it.
-func judgedSubjects(t *testing.T) map[string]judged {
-	t.Helper()
+var judgedSubjects = sync.OnceValue(func() map[string]judged {
 	out := map[string]judged{}
 	for _, s := range subjects() {
 		var tree map[string]any
-		require.NoError(t, json.Unmarshal(data.JSON(schema.Whole(s)), &tree))
-		assert.Equal(t, schema.Draft, tree["$schema"])
+		if err := json.Unmarshal(data.JSON(schema.Whole(s)), &tree); err != nil || tree["$schema"] != schema.Draft {
+			panic(fmt.Sprint(s.Title, err, tree["$schema"]))
+		}
 		out[s.Title] = judged{s, tree}
 	}
 	return out
-}
+})
 
-// faults returns how many faults the reader finds in a text.
+// faults returns how many faults the reader finds in a text. It has no pots at hand, so their ids are none.
 func (j judged) faults(text string) int {
 	var list diag.List
 	root := form.Read(form.FileSource(diag.NewFile("x.yaml", text), units.Parser{Set: units.US}, list.Report))
 	if list.Faults() == 0 && root != nil {
 		j.Read(root)
 	}
-	return list.Faults()
+	unknown := len(slices.DeleteFunc(list.Sorted(), func(d diag.Diagnostic) bool { return d.Code != "unknown-pot" }))
+	return list.Faults() - unknown
 }
 
 // accepts says whether the schema accepts a value. A keyword that it does not know is a failure of the test.
@@ -210,7 +213,7 @@ func specimens(t *testing.T) []specimen {
 
 // TestSchemasAcceptWhatIsRead: what the reader of a file or a kind takes without a fault, its schema accepts.
 func TestSchemasAcceptWhatIsRead(t *testing.T) {
-	all := judgedSubjects(t)
+	all := judgedSubjects()
 	seen := map[string]int{}
 	for _, s := range specimens(t) {
 		j := all[s.subject]
@@ -224,15 +227,15 @@ func TestSchemasAcceptWhatIsRead(t *testing.T) {
 	}
 }
 
-// TestSchemasRefuseNothingThatIsRead spoils each specimen at each of its places: a key left out, a key
+// TestSchemasRefuseNothingThatIsRead spoils each specimen of the demo and the docs at each of its places: a key left out, a key
 // misspelt, a text, a list and a mapping in the place of a value. Where the schema refuses the result, the
 // reader has a fault to report; and a misspelt key of the first level is always refused.
 func TestSchemasRefuseNothingThatIsRead(t *testing.T) {
-	all := judgedSubjects(t)
+	all := judgedSubjects()
 	refused := 0
 	for _, s := range specimens(t) {
 		j := all[s.subject]
-		if j.faults(s.text) > 0 || len(s.text) > 4000 {
+		if strings.HasSuffix(s.from, ".txtar") || j.faults(s.text) > 0 {
 			continue
 		}
 		for _, value := range spoilt(plain(t, s.text)) {
@@ -252,20 +255,22 @@ func spoilt(v any) []any {
 	var out []any
 	switch v := v.(type) {
 	case map[string]any:
-		for key, member := range v {
-			without := copyOf(v)
+		keys := slices.Sorted(maps.Keys(v))
+		for _, key := range keys[:min(len(keys), 10)] {
+			member := v[key]
+			without := maps.Clone(v)
 			delete(without, key)
-			misspelt := copyOf(without)
+			misspelt := maps.Clone(without)
 			misspelt[key+"z"] = member
 			out = append(out, without, misspelt)
 			for _, other := range append(spoilt(member), "?", []any{"?"}, map[string]any{"?": "?"}) {
-				changed := copyOf(v)
+				changed := maps.Clone(v)
 				changed[key] = other
 				out = append(out, changed)
 			}
 		}
 	case []any:
-		for i := range min(len(v), 3) {
+		for i := range min(len(v), 2) {
 			for _, other := range spoilt(v[i]) {
 				changed := slices.Clone(v)
 				changed[i] = other
@@ -276,26 +281,16 @@ func spoilt(v any) []any {
 	return out
 }
 
-func copyOf(m map[string]any) map[string]any {
-	out := map[string]any{}
-	for k, v := range m {
-		out[k] = v
-	}
-	return out
-}
-
 // TestSchemasRefuseUnknownKeys: beside every known key of a block or a file, an unknown one is refused.
 func TestSchemasRefuseUnknownKeys(t *testing.T) {
-	for name, j := range judgedSubjects(t) {
-		for _, s := range specimens(t) {
-			value, isMapping := plain(t, s.text).(map[string]any)
-			if s.subject == name && isMapping && j.faults(s.text) == 0 && name != "cupboard" && name != "pots" {
-				value["surely unknown"] = "?"
-				assert.False(t, accepts(t, j.tree, value), "%s from %s", name, s.from)
-			}
+	all := judgedSubjects()
+	for _, s := range specimens(t) {
+		value, isMapping := plain(t, s.text).(map[string]any)
+		if isMapping && all[s.subject].faults(s.text) == 0 && s.subject != "cupboard" && s.subject != "pots" {
+			value["surely unknown"] = "?"
+			assert.False(t, accepts(t, all[s.subject].tree, value), "%s from %s", s.subject, s.from)
 		}
 	}
-	all := judgedSubjects(t)
 	assert.False(t, accepts(t, all["pots"].tree, plain(t, "tub: {holds: 20 L, hold: 3}")))
 	assert.False(t, accepts(t, all["cupboard"].tree, plain(t, "gypsum: {stok: 20 g}")))
 	assert.False(t, accepts(t, all["diary"].tree, plain(t, "- {on: 2027-05-12, pot: tub, did: noted, nots: x}")))
@@ -303,7 +298,7 @@ func TestSchemasRefuseUnknownKeys(t *testing.T) {
 
 // TestSchemaRules: what a schema can say beside the keys, on the readers' own examples.
 func TestSchemaRules(t *testing.T) {
-	all := judgedSubjects(t)
+	all := judgedSubjects()
 	for _, c := range []struct {
 		subject, text string
 		want          bool

@@ -27,7 +27,7 @@ func TestMain(m *testing.M) {
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:  "testdata/script",
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "appears": appears},
 	})
 }
 
@@ -45,4 +45,18 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if code != args[0] {
 		ts.Fatalf("trug %s: exit %s, want %s", strings.Join(args[1:], " "), code, args[0])
 	}
+}
+
+// appears waits until a file is there and, if a text is given, holds it: appears FILE [TEXT]
+func appears(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 1 || len(args) > 2 {
+		ts.Fatalf("usage: appears FILE [TEXT]")
+	}
+	wanted := append(args, "")[1]
+	for deadline := time.Now().Add(2 * time.Minute); time.Now().Before(deadline); time.Sleep(20 * time.Millisecond) {
+		if text, err := os.ReadFile(ts.MkAbs(args[0])); err == nil && strings.Contains(string(text), wanted) {
+			return
+		}
+	}
+	ts.Fatalf("%s does not appear with %q", args[0], wanted)
 }

@@ -7,11 +7,13 @@ import (
 	"io"
 	"io/fs"
 	"net/http"
+	"net/url"
 	"os"
 	"path"
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"trug/builder"
 )
@@ -27,14 +29,24 @@ const livePath = "/-/"
 type served struct {
 	dir      string
 	swapping sync.RWMutex // held for writing while the folder is being swapped
+	base     atomic.Value // string: path of the handbook's address, from which its not-found page counts
 	news     news
 }
 
 // newServed serves a folder. run tells this run of the program from others: a page of an earlier one is old.
-func newServed(dir string, run int64) *served { return &served{dir: dir, news: newNews(run)} }
+func newServed(dir string, run int64) *served {
+	s := &served{dir: dir, news: newNews(run)}
+	s.base.Store("/")
+	return s
+}
 
 // tell lets the open pages know what came of a build.
-func (s *served) tell(report builder.Report) { s.news.tell(report) }
+func (s *served) tell(report builder.Report) {
+	if address, err := url.Parse(report.Address); err == nil && strings.HasSuffix(address.Path, "/") {
+		s.base.Store(address.Path)
+	}
+	s.news.tell(report)
+}
 
 // kinds of files by their endings; any other is only bytes.
 var contentTypes = map[string]string{
@@ -78,14 +90,17 @@ func (s *served) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 
 // page answers with a file of the site. The name of a folder leads to the folder.
 func (s *served) page(w http.ResponseWriter, r *http.Request) {
-	name := strings.TrimPrefix(r.URL.Path, "/")
+	name, based := strings.CutPrefix(r.URL.Path, s.base.Load().(string))
+	if !based {
+		name = strings.TrimPrefix(r.URL.Path, "/")
+	}
 	if name == "" || strings.HasSuffix(name, "/") {
 		name += "index.html"
 	}
 	edition := s.news.edition() // before the file is read: a page that is newer than it says is loaded again
 	body, err := s.read(name)
 	if errors.Is(err, errFolder) {
-		http.Redirect(w, r, "/"+name+"/", http.StatusFound)
+		http.Redirect(w, r, "/"+name+"/", http.StatusFound) // name is a path inside the site
 		return
 	}
 	if path.Ext(name) == ".html" {
@@ -139,7 +154,11 @@ const policy = `http-equiv="Content-Security-Policy" content="`
 
 // alive puts the script into a page, and lets the page's policy ask this server for news.
 func alive(page []byte, edition string) []byte {
-	page = bytes.Replace(page, []byte(policy), []byte(policy+"connect-src 'self'; "), 1)
+	if before, after, found := bytes.Cut(page, []byte(policy)); found {
+		if rules, _, _ := bytes.Cut(after, []byte(`"`)); !bytes.Contains(rules, []byte("connect-src")) {
+			page = bytes.Join([][]byte{before, after}, []byte(policy+"connect-src 'self'; "))
+		}
+	}
 	tags := `<link rel="stylesheet" href="/-/watch.css">` + "\n" + `<script defer src="/-/watch.js" data-edition="` + edition + `"></script>` + "\n"
 	if at := bytes.Index(page, []byte("</head>")); at >= 0 {
 		return bytes.Join([][]byte{page[:at], page[at:]}, []byte(tags))

@@ -112,7 +112,21 @@ func TestThePageIsAlive(t *testing.T) {
 	onDisk, err := os.ReadFile(filepath.Join(s.dir, "index.html"))
 	require.NoError(t, err)
 	assert.Equal(t, plainPage, string(onDisk))
+	asks := strings.Replace(plainPage, "script-src", "connect-src 'self'; script-src", 1)
+	assert.Equal(t, 1, strings.Count(string(alive([]byte(asks), "e")), "connect-src"), "a page that may ask already is left so")
 	assert.Contains(t, string(alive([]byte("no head"), "e")), "no head<link", "a dress may have a page of any make")
+}
+
+// TestThePathOfTheAddress: the not-found page links by it.
+func TestThePathOfTheAddress(t *testing.T) {
+	s := newSite(t)
+	code, _, _ := get(t, s, http.MethodGet, "/our/bench/trug.css")
+	assert.Equal(t, http.StatusNotFound, code)
+	s.tell(builder.Report{Address: "https://bench.example/our/bench/"})
+	for _, target := range []string{"/our/bench/trug.css", "/our/bench/", "/trug.css", "/"} {
+		code, _, _ = get(t, s, http.MethodGet, target)
+		assert.Equal(t, http.StatusOK, code, target)
+	}
 }
 
 func TestNoSiteYet(t *testing.T) {

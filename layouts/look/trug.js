@@ -137,7 +137,7 @@
 		const part = form.closest(".sizes"), said = form.querySelector("[role=status]"), hint = said.textContent;
 		const table = JSON.parse(form.querySelector("script").textContent);
 		const mine = copyOfSize(part);
-		const field = (name) => form.elements[name];
+		const field = (name) => form.querySelector("[name=" + name + "]");
 		const layout = () => {
 			all("[data-for]", form).forEach((l) => { l.hidden = !l.dataset.for.split(" ").includes(field("shape").value); });
 			field("unit").closest("label").hidden = field("shape").value === "litres";
@@ -171,7 +171,6 @@
 		form.hidden = false;
 		layout();
 		form.addEventListener("input", () => follow(true));
-		form.addEventListener("submit", (event) => { event.preventDefault(); follow(true); });
 		return () => {
 			const pot = asked.get("pot"), size = pot && document.getElementById("for-" + pot);
 			if (size && size.closest(".sizes") === part) show(part, size, true);

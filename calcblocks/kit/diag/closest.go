@@ -1,14 +1,14 @@
 package diag
 
 // Closest returns the candidate that a slip of the hand turns into word, or "" when none is near: at
-// most two letters off, one for short words. Swapped neighbours count as one.
+// most two letters off, one for short words, and never all of the word. Swapped neighbours count as one.
 func Closest(word string, candidates []string) string {
 	best, limit := "", 2
 	if len(word) <= 4 {
 		limit = 1
 	}
 	for _, c := range candidates {
-		if d := distance([]rune(word), []rune(c)); d > 0 && d <= limit {
+		if d := distance([]rune(word), []rune(c)); d > 0 && d <= limit && d < len([]rune(word)) {
 			best, limit = c, d-1
 		}
 	}

@@ -160,7 +160,7 @@ func TestFile(t *testing.T) {
 }
 
 func TestClosest(t *testing.T) {
-	keys := []string{"amounts", "crop", "for", "plants", "sizes", "steps", "title", "top"}
+	keys := []string{"n", "amounts", "crop", "for", "plants", "sizes", "steps", "title", "top"}
 	for word, want := range map[string]string{
 		"amuonts": "amounts", // neighbours swapped
 		"amount":  "amounts",
@@ -173,6 +173,7 @@ func TestClosest(t *testing.T) {
 		"plant":   "plants",
 		"zzzzzz":  "",
 		"xy":      "",
+		"x":       "", // every letter is one slip from it
 		"for":     "", // the word itself is no slip of itself
 		"größen":  "",
 	} {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 )
 
 // A Style wraps text in terminal colours; the zero Style leaves it plain.
@@ -51,13 +52,21 @@ func place(p Position) string {
 // excerpt prints the source line without its indentation, and a caret below the column. Tabs are
 // printed as one space so that the caret stands under its character.
 func excerpt(w io.Writer, p Position) {
-	line := strings.ReplaceAll(p.File.Line(p.Line), "\t", " ")
+	line := strings.Map(printable, strings.ReplaceAll(p.File.Line(p.Line), "\t", " "))
 	text := strings.TrimLeft(line, " ")
 	if strings.TrimSpace(text) == "" {
 		return
 	}
 	column := max(p.Column-1-(len(line)-len(text)), 0)
 	fmt.Fprintf(w, "   %s\n   %s^\n", strings.TrimRight(text, " "), strings.Repeat(" ", column))
+}
+
+// printable shows a character that would act on a terminal, or that is none, by the sign for such.
+func printable(r rune) rune {
+	if r < ' ' || r >= 0x7f && r < 0xa0 {
+		return utf8.RuneError
+	}
+	return r
 }
 
 func paint(f func(string) string, s string) string {

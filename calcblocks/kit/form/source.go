@@ -37,7 +37,7 @@ func FileSource(f *diag.File, values units.Parser, report func(diag.Diagnostic))
 // or is empty; what is wrong was reported then. Other faults are reported and reading goes on.
 func Read(s Source) *Node {
 	s.At = s.inside()
-	if s.scan() {
+	if s.foreign() || s.scan() {
 		return nil
 	}
 	var doc yaml.Node
@@ -53,6 +53,23 @@ func Read(s Source) *Node {
 	n := &Node{yaml: doc.Content[0], source: &s}
 	n.checkTree()
 	return n
+}
+
+// foreign reports the first character that no author wrote: a byte that is not UTF-8, or a control character.
+func (s Source) foreign() bool {
+	for i, r := range s.Text {
+		wrong := diag.Errorf(diag.Position{}, "control-character", "this text holds a control character").Hint("take it out")
+		if r == utf8.RuneError && !strings.HasPrefix(s.Text[i:], string(utf8.RuneError)) {
+			wrong = diag.Errorf(diag.Position{}, "not-utf-8", "this text is not UTF-8").Hint("save the file as UTF-8")
+		} else if r >= ' ' && r != 0x7f || r == '\n' || r == '\t' || r == '\r' {
+			continue
+		}
+		line := strings.Count(s.Text[:i], "\n") + 1
+		wrong.At = s.At(line, s.column(line, i-strings.LastIndexByte(s.Text[:i], '\n')-1))
+		s.Report(wrong)
+		return true
+	}
+	return false
 }
 
 // inside returns At for places inside the text: the library puts what is missing at its end one line below.

@@ -103,15 +103,18 @@ func (g *Garden) readRecipes(r reader) {
 }
 
 func (g *Garden) readRecipe(r reader, name string) {
+	text, _ := fs.ReadFile(r.content, name)
 	root := r.file(name)
-	if root == nil || !root.IsMapping() {
-		return
+	if strings.TrimSpace(string(text)) == "" {
+		r.report(diag.Errorf(diag.Whole(path.Join(r.name, name)), "empty-recipe", "this recipe file is empty").Hint("write \"recipe: ID\" first, then the fields of a recipe; see: trug show --help recipe"))
+	}
+	if root.Mapping(); !root.IsMapping() {
+		return // reported
 	}
 	id, rest, ok := g.recipeFields(root)
 	if !ok {
 		return
 	}
-	text, _ := fs.ReadFile(r.content, name)
 	g.Recipes = append(g.Recipes, RecipeFile{id, root.Mapping().Get("recipe").At(), rest, name, string(text)})
 }
 

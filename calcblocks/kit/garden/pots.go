@@ -136,18 +136,25 @@ func (g *Garden) Container(text string) (Container, error) {
 		return Container{text, pot.Name, pot.ID, pot.Vessel}, nil
 	}
 	if kebab.MatchString(text) {
-		return Container{}, g.unknownPot(text)
+		return Container{}, g.unknownPot(text, "add it to pots.yaml, or write a size such as \"20 L\"")
 	}
 	v, err := vessel.Parse(text, g.Values())
 	return Container{Text: text, Label: text, Vessel: v}, err
 }
 
-func (g *Garden) unknownPot(id string) error {
+// OwnPot resolves a pot id alone: a container that is no pot of the pot file will not do.
+func (g *Garden) OwnPot(text string) (Container, error) {
+	if _, known := g.Pot(text); known || !kebab.MatchString(text) {
+		return g.Container(text)
+	}
+	return Container{}, g.unknownPot(text, "add it to pots.yaml")
+}
+
+func (g *Garden) unknownPot(id, hint string) error {
 	ids := make([]string, len(g.Pots))
 	for i, p := range g.Pots {
 		ids[i] = p.ID
 	}
-	hint := "add it to pots.yaml, or write a size such as \"20 L\""
 	if near := diag.Closest(id, ids); near != "" {
 		hint = fmt.Sprintf("did you mean %q?", near)
 	} else if slices.ContainsFunc(ids, func(s string) bool { return strings.HasPrefix(s, id+"-") }) {

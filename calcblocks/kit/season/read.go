@@ -1,6 +1,7 @@
 package season
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -121,10 +122,17 @@ func (t *table) badHead(cells []cell) diag.Diagnostic {
 	return d.Hint(headHint)
 }
 
+func columns(n int) string {
+	if n == 1 {
+		return "1 column"
+	}
+	return fmt.Sprintf("%d columns", n)
+}
+
 func (t *table) row(cells []cell) {
 	if len(cells) != t.width {
 		hint := "put one comma between the columns, and write a decimal point: \"2026-04-20,-1.5\""
-		t.fault(diag.Errorf(cells[0].at, "minima-cells", "this line has %d columns, the first line names %d", len(cells), t.width).Hint("%s", hint))
+		t.fault(diag.Errorf(cells[0].at, "minima-cells", "this line has %s, the first line names %d", columns(len(cells)), t.width).Hint("%s", hint))
 		return
 	}
 	date, ok := t.readDate(cells[t.date])

@@ -1,0 +1,73 @@
+package builder
+
+import (
+	"os"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/txtar"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const seasonBook = `
+-- handbook.yaml --
+address: https://bench.example/
+frost: {spring: "04-20", autumn: "10-15"}
+-- pots.yaml --
+tub: {name: Tub, holds: 40 L}
+box: {name: Box, holds: 20 L}
+-- cupboard.yaml --
+leaf-blend:
+  name: Leaf blend
+  label: {n: 3, p2o5: 1, k2o: 2.5}
+  cup weighs: 72 g
+  packs: [{holds: 50 g, price: 2.00}]
+-- tub.md --
+# Tub
+
+` + "```recipe tub\ntitle: Tub\nfor: 20 L\namounts:\n  leaf-blend: 1/2 cup\n```\n\n```plan year\nseason: 2031\npots:\n  tub: {recipe: tub, crop: pepper, plants: 2}\n```\n\n```diary\n- {on: 2030-05-10, pot: tub, did: planted, crop: carrot, plants: 20}\n```\n"
+
+func built(t *testing.T, book string) func(name string) string {
+	t.Helper()
+	handbookIn(t, txtar.Parse([]byte(book)))
+	report, err := Build(Options{Content: "content", Out: "public", Today: today})
+	require.NoError(t, err)
+	require.Zero(t, report.Faults, printed(report.Diagnostics))
+	return func(name string) string {
+		text, err := os.ReadFile("public/" + name)
+		require.NoError(t, err)
+		return string(text)
+	}
+}
+
+// A plan alone brings the shopping list, the dates, the calendar, the labels and the season of its pots: one
+// cup for 40 L, of which a cup weighs 72 g, so two packs of 50 g at 2.00 each.
+func TestAPlanBringsItsPages(t *testing.T) {
+	page := built(t, seasonBook)
+	label := page("labels/index.html")
+	assert.Contains(t, label, "2031: pepper, 2 plants")
+	assert.Contains(t, label, "<b>1 cup</b> Leaf blend")
+	shopping := page("shopping/index.html")
+	assert.Contains(t, shopping, "2 × 50 g")
+	assert.Contains(t, shopping, "4.00 USD")
+	assert.Contains(t, page("dates/index.html"), "Plant out pepper")
+	assert.Contains(t, page("dates.ics"), "UID:year/tub/pepper/plant@bench.example")
+	assert.Contains(t, page("index.html"), "Early May 2031")
+	assert.Contains(t, page("shopping.csv"), "leaf-blend")
+	tub := page("pots/tub/index.html")
+	for _, want := range []string{"Season 2031", "Jobs for this pot", "What was done and seen", "Planted carrot"} {
+		assert.Contains(t, tub, want)
+	}
+	box := page("pots/box/index.html")
+	assert.NotContains(t, box, "Season 2031")
+	assert.Contains(t, page("plans/year/index.html"), "Tub")
+}
+
+// Without plan, dates or pots the pages are there and say what to write.
+func TestEmptySeason(t *testing.T) {
+	page := built(t, "-- a.md --\n# A\n\nText.\n")
+	assert.Contains(t, page("dates/index.html"), "No dates yet")
+	assert.Contains(t, page("shopping/index.html"), "Nothing to buy yet")
+	assert.Contains(t, page("labels/index.html"), "No pots yet")
+	assert.NotContains(t, page("index.html"), "The season, in order")
+}
