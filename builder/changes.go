@@ -2,6 +2,7 @@ package builder
 
 import (
 	"crypto/sha256"
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -20,9 +21,14 @@ import (
 
 // readHistory reads what the numbers were; without the file there is no history.
 func (h *Handbook) readHistory(folder string) {
+	name := path.Join(folder, history.File)
 	text, err := fs.ReadFile(h.files, history.File)
-	if err == nil {
-		h.History = history.Read(diag.NewFile(path.Join(folder, history.File), string(text)), h.Report)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		h.Report(diag.Errorf(diag.Whole(name), "cannot-read", "cannot read this file: %s", underlying(err)))
+	default:
+		h.History = history.Read(diag.NewFile(name, string(text)), h.Report)
 	}
 }
 

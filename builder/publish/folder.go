@@ -24,6 +24,9 @@ func newPlace(dir string) (place, error) {
 	if err != nil {
 		return place{}, fmt.Errorf("cannot find the folder %q: %w", dir, err)
 	}
+	if file, found := fileAbove(dir); found {
+		return place{}, refuse(dir, "output-folder", `choose a folder such as "public" with --out`, "%q is a file, not a folder", file)
+	}
 	parent, base := filepath.Split(full)
 	if base == "" || dir == "" {
 		return place{}, refuse(dir, "output-folder", `choose a folder such as "public" with --out`,
@@ -34,6 +37,18 @@ func newPlace(dir string) (place, error) {
 		old:    filepath.Join(parent, "."+base+".trug-old"),
 		prefix: "." + base + ".trug-stage-",
 	}, nil
+}
+
+// fileAbove returns the file that stands where a folder above dir is due.
+func fileAbove(dir string) (string, bool) {
+	for up := filepath.Dir(dir); ; up = filepath.Dir(up) {
+		if info, err := os.Stat(up); err == nil {
+			return up, !info.IsDir()
+		}
+		if up == filepath.Dir(up) {
+			return "", false
+		}
+	}
 }
 
 func refuse(dir, code, hint, format string, args ...any) *Refusal {

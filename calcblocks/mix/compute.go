@@ -220,7 +220,7 @@ func (c *computation) fill() {
 		firmed := c.make.Times(share).Float()
 		p.firmed = firmed / 1000
 		loose := units.Corners[struct{}](func(x []float64) float64 { return firmed / (x[0] * x[1]) }, c.blend, c.pack)
-		p.loose = units.SomeVolume{Low: loose.Low, Typical: loose.Typical, High: loose.High}
+		p.loose = units.SomeVolume(loose)
 	}
 }
 

@@ -4,6 +4,10 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
+	"os/signal"
+	"sync"
+	"syscall"
 
 	"trug/builder"
 	"trug/calcblocks/kit/diag"
@@ -16,8 +20,10 @@ type buildVerb struct {
 
 // Run builds the site; with faults it prints them and leaves the site as it was.
 func (v *buildVerb) Run(_ context.Context, c Console) error {
+	var swapping sync.Mutex
+	defer endOutside(&swapping)()
 	c.progress("reading %s", v.In)
-	report, err := builder.Build(builder.Options{Content: v.In, Out: v.Out, Today: c.Now()})
+	report, err := builder.Build(builder.Options{Content: v.In, Out: v.Out, Today: c.Now(), Swapping: &swapping})
 	c.progress("")
 	if err != nil {
 		return err
@@ -30,6 +36,22 @@ func (v *buildVerb) Run(_ context.Context, c Console) error {
 	}
 	fmt.Fprintf(c.Out, "%s: %s, %s, %s\n", v.Out, count(report.Notes, "note"), count(report.Recipes, "recipe"), count(report.Files, "file"))
 	return nil
+}
+
+// exitStopped is the exit code of a run that the reader stopped, as shells count it.
+const exitStopped = 130
+
+// endOutside lets Ctrl-C end the program at once, but while the lock is held only after that: the folder of the
+// site is the old one or the new one, whole, and nothing lies beside it. The function it returns ends this.
+func endOutside(swapping sync.Locker) (stop func()) {
+	signals := make(chan os.Signal, 1)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		<-signals
+		swapping.Lock()
+		os.Exit(exitStopped)
+	}()
+	return func() { signal.Stop(signals) }
 }
 
 // diagnose prints faults and doubts to w and returns errFaults when there are faults.

@@ -44,16 +44,26 @@ func (v *changesVerb) Run(_ context.Context, c Console) error {
 	if err != nil || !v.Record || len(changed) == 0 {
 		return err
 	}
-	return replace(filepath.Join(v.In, history.File), h.Recorded(c.Now()).Write())
+	name := filepath.Join(v.In, history.File)
+	if err := replace(name, h.Recorded(c.Now()).Write()); err != nil {
+		return fmt.Errorf("cannot write %q: %w", name, err)
+	}
+	return nil
 }
 
-// replace writes a file beside the old one and swaps it in, so that there is always a whole one.
+// replace writes a file beside the old one and swaps it in, so that there is always a whole one. On an error
+// the old one is left, and nothing else.
 func replace(name string, text []byte) error {
 	fresh := name + ".new"
-	if err := os.WriteFile(fresh, text, 0o644); err != nil {
-		return err
+	err := os.WriteFile(fresh, text, 0o644)
+	if err == nil {
+		err = os.Rename(fresh, name)
 	}
-	return os.Rename(fresh, name)
+	if err != nil {
+		_ = os.Remove(fresh) // what there is of it; the error says more than that this failed too
+		return reasonOf(err)
+	}
+	return nil
 }
 
 func (c Console) printChanges(changed []builder.Changed, first bool) {

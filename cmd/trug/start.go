@@ -109,13 +109,16 @@ func (v *startVerb) write(files []starterFile) (err error) {
 	if err := os.MkdirAll(v.Dir, 0o755); err != nil {
 		return errors.Join(err, clearAway(made))
 	}
-	stage := filepath.Join(v.Dir, ".content.new")
+	stage, err := os.MkdirTemp(v.Dir, ".content-")
+	if err != nil {
+		return errors.Join(err, clearAway(made))
+	}
 	defer func() {
 		if err != nil {
 			err = errors.Join(err, os.RemoveAll(stage), clearAway(made))
 		}
 	}()
-	if err := os.Mkdir(stage, 0o755); err != nil {
+	if err := os.Chmod(stage, 0o755); err != nil {
 		return err
 	}
 	for _, f := range files {
@@ -153,8 +156,12 @@ func clearAway(made string) error {
 // reasonOf leaves the path out of an error of the file system: the message around it names the folder.
 func reasonOf(err error) error {
 	var at *fs.PathError
-	if errors.As(err, &at) {
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &at):
 		return at.Err
+	case errors.As(err, &link):
+		return link.Err
 	}
 	return err
 }

@@ -83,9 +83,11 @@ func TestStarterIsWrittenInItsMeasures(t *testing.T) {
 func TestStartLeavesNothing(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.Mkdir("bench", 0o755))
-	require.NoError(t, os.Mkdir(filepath.Join("bench", ".content.new"), 0o755)) // stands where the files are staged
 	verb := startVerb{Dir: "bench", Measures: "us"}
-	require.Error(t, verb.write([]starterFile{{"a.md", nil}}))
+	require.Error(t, verb.write([]starterFile{{"a.md", nil}, {"no/such/folder.md", nil}}))
+	left, err := os.ReadDir("bench")
+	require.NoError(t, err)
+	assert.Empty(t, left)
 
 	verb = startVerb{Dir: filepath.Join("new", "deep", "bench"), Measures: "us"}
 	require.Error(t, verb.write([]starterFile{{"no/such/folder.md", nil}}))

@@ -104,7 +104,7 @@ func (s *session) say(report builder.Report, first bool) {
 	news := found.String() != s.said
 	s.said = found.String()
 	changed := report.Published.Written + report.Published.Removed
-	if !news && changed == 0 {
+	if !first && !news && changed == 0 {
 		return
 	}
 	if !first {

@@ -3,6 +3,7 @@
 package garden
 
 import (
+	"errors"
 	"io/fs"
 	"path"
 	"strings"
@@ -71,13 +72,22 @@ type reader struct {
 	report  func(diag.Diagnostic)
 }
 
-// file returns the root of a YAML file, nil when there is no such file or it cannot be read.
+// file returns the root of a YAML file, nil when there is no such file or it cannot be read, which is reported.
 func (r reader) file(name string) *form.Node {
+	full := path.Join(r.name, name)
 	text, err := fs.ReadFile(r.content, name)
-	if err != nil {
+	var at *fs.PathError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case errors.As(err, &at):
+		err = at.Err
+		fallthrough
+	case err != nil:
+		r.report(diag.Errorf(diag.Whole(full), "cannot-read", "cannot read this file: %s", err))
 		return nil
 	}
-	return form.Read(form.FileSource(diag.NewFile(path.Join(r.name, name), string(text)), r.values, r.report))
+	return form.Read(form.FileSource(diag.NewFile(full, string(text)), r.values, r.report))
 }
 
 // A RecipeFile is a recipe without a note.
