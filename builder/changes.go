@@ -127,8 +127,9 @@ func materialFigures(m *garden.Material) string {
 	return strings.Join(out, ", ")
 }
 
-// collect gathers the numbers of a view as a reader sees them: what goes in and what it costs for each size,
-// named results, and the rows of tables.
+// collect gathers the numbers of a view as a reader sees them: what goes in and what it costs for each size, and
+// of a block without sizes the named results and the rows of tables. What else a size shows follows from
+// these.
 func collect(out *[]history.Entry, where string, parts []view.Part, main string) {
 	put := func(name, text string) {
 		if text != "" && !slices.ContainsFunc(*out, func(e history.Entry) bool { return e.Name == where+name }) {
@@ -158,11 +159,15 @@ func collect(out *[]history.Entry, where string, parts []view.Part, main string)
 			}
 		case view.Figures:
 			for _, f := range part.Rows {
-				put(f.Label, f.Value)
+				if where == "" || f.Label == "Cost" {
+					put(f.Label, f.Value)
+				}
 			}
 		case view.Table:
 			for _, row := range part.Rows {
-				put(row[0], strings.Join(row[1:], ", "))
+				if where == "" {
+					put(row[0], strings.Join(row[1:], ", "))
+				}
 			}
 		}
 	}

@@ -3,6 +3,7 @@
 	"use strict";
 
 	const root = document.documentElement;
+	const ours = document.currentScript.src;
 	const all = (what, inside) => Array.from((inside || document).querySelectorAll(what));
 	const make = (name, className, text) => {
 		const node = document.createElement(name);
@@ -54,11 +55,127 @@
 				if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
 				event.preventDefault();
 				show(part, target(link), true);
-				history.replaceState(null, "", link.getAttribute("href"));
+				const name = link.getAttribute("href").slice(1);
+				if (part.querySelector(".own")) tell({ pot: name.replace(/^for-/, "") }, name);
+				else history.replaceState(null, "", "#" + name);
 			});
 		});
 		fromAddress();
 		window.addEventListener("hashchange", fromAddress);
+	}
+
+	// What a reader picked stands in the address, to be shared. A page on disk may only change its anchor.
+	const asked = new URLSearchParams(location.search);
+	function tell(changes, anchor) {
+		Object.entries(changes).forEach(([key, value]) => value ? asked.set(key, value) : asked.delete(key));
+		try {
+			history.replaceState(null, "", location.pathname + (asked.size ? "?" + asked : ""));
+		} catch (refused) {
+			if (anchor) history.replaceState(null, "", "#" + anchor);
+		}
+	}
+
+	// My pot: a copy of the first size's rows, filled from the table in the page. Only the volume of the
+	// shape is worked out here; every text was computed at build time.
+	const perInch = 2.54;
+	const volumes = { // cubic centimetres, of inside measures up to the fill line
+		round: (m) => Math.PI * m.height / 12 * (m.top * m.top + m.top * m.base + m.base * m.base),
+		trough: (m) => m.length * m.width * m.height,
+		oval: (m) => Math.PI / 4 * m.length * m.width * m.height,
+		litres: (m) => m.litres * 1000,
+	};
+	const fieldsOf = { litres: ["litres"], round: ["top", "base", "height"], trough: ["length", "width", "height"], oval: ["length", "width", "height"] };
+	function lookUp(steps, at) {
+		let from = 0, text = "";
+		for (let i = 0; i < steps.length; i += 2) {
+			from += steps[i];
+			if (from > at) break;
+			text = steps[i + 1];
+		}
+		return text;
+	}
+	function terms(text) {
+		const out = document.createDocumentFragment();
+		text.split(" to ").forEach((end, i) => {
+			if (i) out.append(" ", make("em", "to", "to"), " ");
+			const span = make("span", "end");
+			end.split(" + ").forEach((term, j) => {
+				const part = /^(\D*?)([\d./ ]*\d)(.*)$/.exec(term) || ["", term, "", ""];
+				const words = make("span", "term");
+				words.append(part[1], make("b", "", part[2]), part[3]);
+				span.append(j ? " + " : "", words);
+			});
+			out.append(span);
+		});
+		return out;
+	}
+	function fillRow(row, table, at) {
+		const known = table.rows[row.dataset.option];
+		if (!known) return;
+		all(".set", row).forEach((set) => {
+			const name = set.querySelector("i");
+			set.replaceChildren(terms(lookUp(known.sets[set.dataset.set], at)), name);
+		});
+		const grams = row.classList.contains("weighed") ? row.querySelector(".measure") : row.querySelector(".grams");
+		if (grams && !grams.querySelector(".set")) grams.replaceChildren(row.classList.contains("weighed") ? terms(lookUp(known.grams, at)) : lookUp(known.grams, at));
+	}
+	function copyOfSize(part) {
+		const size = part.querySelector(".size").cloneNode(true);
+		size.id = "my-pot";
+		all(".part:not(.amounts), .remark, .off, .brings", size).forEach((p) => p.remove());
+		all("[id]", size).forEach((p) => p.removeAttribute("id"));
+		all(".amount", size).forEach((row) => { row.dataset.tick = row.dataset.tick.replace(/\/[^/]*\//, "/my-pot/"); });
+		size.querySelector(".size-head > :first-child").textContent = "My pot";
+		size.querySelector(".litres") || size.querySelector(".size-head").append(make("p", "litres"));
+		size.append(make("p", "remark", "What it brings, salt, cautions and the depth of compost on top are those of the nearest size above: the dose per litre is the same."));
+		part.append(size);
+		return size;
+	}
+	function ownPot() {
+		const form = document.querySelector(".own");
+		if (!form) return;
+		const part = form.closest(".sizes"), said = form.querySelector("[role=status]"), hint = said.textContent;
+		const table = JSON.parse(form.querySelector("script").textContent);
+		const mine = copyOfSize(part);
+		const field = (name) => form.querySelector("[name=" + name + "]");
+		const layout = () => {
+			all("[data-for]", form).forEach((l) => { l.hidden = !l.dataset.for.split(" ").includes(field("shape").value); });
+			field("unit").closest("label").hidden = field("shape").value === "litres";
+		};
+		const number = (name) => /^\d+([.,]\d+)?$/.test(field(name).value.trim()) ? Number(field(name).value.trim().replace(",", ".")) : NaN;
+		const follow = (byReader) => {
+			layout();
+			const shape = field("shape").value, inches = shape !== "litres" && field("unit").value === "in";
+			const names = fieldsOf[shape], m = {};
+			names.forEach((name) => { m[name] = number(name) * (inches ? perInch : 1); });
+			if (names.some((name) => !field(name).value.trim())) { said.textContent = hint; return; }
+			if (names.some((name) => !(m[name] > 0))) { said.textContent = "Write each measure as a number above zero, such as 30 or 12.5."; return; }
+			const at = Math.round(volumes[shape](m) / 10);
+			if (at < table.from || at > table.to) { said.textContent = "That makes " + at / 100 + " L. " + hint; return; }
+			all(".amount", mine).forEach((row) => fillRow(row, table, at));
+			mine.querySelector(".litres").textContent = at / 100 + " L";
+			said.textContent = "Your pot holds " + at / 100 + " L. The amounts stand below.";
+			show(part, mine, true);
+			if (byReader) tell({ pot: shape === "litres" ? at / 100 + "-l" : shape + "-" + names.map((n) => field(n).value.trim().replace(",", ".")).join("x") + "-" + field("unit").value }, "");
+		};
+		const asShared = (pot) => {
+			const litres = /^([\d.]+)-l$/.exec(pot), shape = /^(round|trough|oval)-([\d.]+)x([\d.]+)x([\d.]+)-(cm|in)$/.exec(pot);
+			if (litres) field("litres").value = litres[1];
+			if (shape) {
+				field("shape").value = shape[1];
+				field("unit").value = shape[5];
+				fieldsOf[shape[1]].forEach((name, i) => { field(name).value = shape[i + 2]; });
+			}
+			if (litres || shape) follow(false);
+		};
+		form.hidden = false;
+		layout();
+		form.addEventListener("input", () => follow(true));
+		return () => {
+			const pot = asked.get("pot"), size = pot && document.getElementById("for-" + pot);
+			if (size && size.closest(".sizes") === part) show(part, size, true);
+			else if (pot) asShared(pot);
+		};
 	}
 
 	// Spoons: one set at a time, the same in every block, remembered.
@@ -152,6 +269,9 @@
 		variants.classList.add("live");
 		items.forEach((v) => v.classList.toggle("shown", v === chosen));
 	}
+	function picks(block) {
+		return Array.from(new Set(all(".choice", block).map((c) => c.dataset.picked)));
+	}
 	function choices() {
 		all(".choice").forEach((c, place) => {
 			const block = c.closest(".block");
@@ -165,6 +285,7 @@
 				radio.addEventListener("change", () => {
 					memory.set("pick " + block.dataset.block + "/" + c.dataset.choice, radio.value);
 					pick(block, c.dataset.choice, radio.value);
+					if (block.querySelector(".own")) tell({ with: picks(block).join(",") }, "");
 				});
 				label.prepend(radio);
 				group.append(label);
@@ -174,7 +295,8 @@
 		all(".block").forEach((block) => all(".choice", block).forEach((c) => {
 			const options = all(".amount", c).map((row) => row.dataset.option);
 			const kept = memory.get("pick " + block.dataset.block + "/" + c.dataset.choice);
-			pick(block, c.dataset.choice, options.includes(kept) ? kept : options[0]);
+			const shared = block.querySelector(".own") && (asked.get("with") || "").split(",").find((id) => options.includes(id));
+			pick(block, c.dataset.choice, shared || (options.includes(kept) ? kept : options[0]));
 		}));
 	}
 
@@ -198,6 +320,24 @@
 		});
 	}
 
+	// A card's stamp, from its code: whether the numbers are still those, and what became different.
+	function stamped() {
+		const known = document.getElementById("stamps"), stamp = asked.get("stamp");
+		if (!known || !stamp) return;
+		const stamps = JSON.parse(known.textContent), was = Object.hasOwn(stamps.was, stamp) && stamps.was[stamp];
+		const strip = make("div", "strip");
+		strip.setAttribute("role", "status");
+		if (stamp === stamps.now) strip.append(make("p", "", "Your card is current: its numbers are those of this page."));
+		else if (!was) strip.append(make("p", "", "The stamp of your card is not in this handbook's history. Use the numbers below, and print a new card."));
+		else {
+			strip.append(make("p", "", "Your card holds numbers of " + was.on + ". Since then these became different:"));
+			const list = make("ul");
+			(was.changes || []).forEach((change) => list.append(make("li", "", change)));
+			strip.append(list);
+		}
+		document.querySelector(".head").after(strip);
+	}
+
 	// Today's part of the season. Days are month and day, or whole dates; a span may pass the new year.
 	function season() {
 		const now = new Date();
@@ -211,11 +351,12 @@
 		});
 	}
 
-	// Paper: everything folded is opened, and links out carry a short address.
+	// Paper: everything folded is opened, but on the whole handbook, which prints as it is seen; and links out
+	// carry a short address.
 	function paper() {
 		let opened = [];
 		window.addEventListener("beforeprint", () => {
-			opened = all("details:not([open])");
+			opened = all("details:not([open])").filter((d) => !d.closest(".whole"));
 			opened.forEach((d) => { d.open = true; });
 		});
 		window.addEventListener("afterprint", () => opened.forEach((d) => { d.open = false; }));
@@ -225,12 +366,22 @@
 		});
 	}
 
+	// Without a signal: what was kept is shown. From a folder on disk there is no need, and no way.
+	function offline() {
+		if (!/^https?:$/.test(location.protocol) || !("serviceWorker" in navigator)) return;
+		navigator.serviceWorker.register(new URL("offline.js", ours)).catch(() => { /* the host forbids it: the site works as ever */ });
+	}
+
 	root.classList.add("live");
+	const useOwn = ownPot(); // first, so that its rows get ticks, choices and spoons as the others do
 	ticks();
 	choices();
 	spoons();
 	sizes();
+	if (useOwn) useOwn();
+	stamped();
 	copying();
 	season();
 	paper();
+	offline();
 })();

@@ -66,7 +66,7 @@ func TestInterruptedBuild(t *testing.T) {
 	require.Zero(t, code, said)
 	took := time.Since(began)
 	old, stopped := sums(t, "site/public"), 0
-	const runs = 16
+	const runs = 12
 	for i := 1; i <= runs; i++ {
 		title(i)
 		cmd := exec.Command("trug", build...)

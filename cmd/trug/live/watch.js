@@ -4,6 +4,7 @@
 
 	const edition = document.currentScript.dataset.edition;
 	const key = "trug watch place";
+	let following = false; // to the next edition; any other way of leaving is the browser's to remember
 
 	// The place is the last heading or other named thing above the top edge, and how far below it the edge is: what
 	// grows above it does not move the page. Open folds stay open.
@@ -14,11 +15,11 @@
 		try {
 			sessionStorage.setItem(key, JSON.stringify({ page: location.pathname, id: last ? last.id : "", below: last ? last.getBoundingClientRect().top : 0, x: scrollX, y: scrollY, folds }));
 			history.scrollRestoration = "manual";
+			following = true;
 		} catch (refused) { /* the browser keeps the place as well as it can */ }
 	}
 	function back() {
 		let kept = null;
-		history.scrollRestoration = "auto";
 		try {
 			kept = JSON.parse(sessionStorage.getItem(key));
 			sessionStorage.removeItem(key);
@@ -79,5 +80,6 @@
 		if (left.length && navigator.serviceWorker.controller) location.reload();
 	}
 
+	window.addEventListener("pagehide", () => { if (!following) history.scrollRestoration = "auto"; });
 	window.addEventListener("load", () => { back(); clear().catch(() => {}).then(listen); });
 })();
