@@ -178,9 +178,11 @@ func TestStampSaysWhetherACardHolds(t *testing.T) {
 	ctx, at := browser(t), demo(t)
 	do(t, ctx, chromedp.Navigate(at+"recipes/spring-tubs/index.html"))
 	now := ask[string](t, ctx, `JSON.parse(document.getElementById("stamps").textContent).now`)
-	for stamp, says := range map[string]string{now: "Your card is current", "aaaa-bbbb": "not in this handbook's history"} {
+	old := ask[string](t, ctx, `Object.keys(JSON.parse(document.getElementById("stamps").textContent).was)[0]`)
+	for stamp, says := range map[string]string{now: "Your card is current", old: "numbers of 2026-04-12", "aaaa-bbbb": "not in this handbook's history"} {
 		do(t, ctx, chromedp.Navigate(at+"recipes/spring-tubs/index.html?stamp="+stamp))
 		assert.Contains(t, ask[string](t, ctx, `document.querySelector(".strip").textContent`), says)
+		assert.Equal(t, stamp == old, ask[bool](t, ctx, `document.querySelectorAll(".strip li").length > 0`), "what became different")
 	}
 }
 

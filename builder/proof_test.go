@@ -181,14 +181,21 @@ amounts: {gypsum: 1 tbsp}
   block: tub
   title: Tub
   stamp: aaaa-bbbb
+  numbers: {"10 L, Gypsum": "1/2 tbsp, 6 g"}
 - on: 2026-02-01
   block: tub
   title: Tub
   stamp: cccc-dddd
+  numbers: {"10 L, Gypsum": "1/2 tbsp, 6.3 g"}
+- on: 2026-02-09
+  block: tub
+  title: Tub
+  stamp: eeee-ffff
+  numbers: {"10 L, Gypsum": "1/2 tbsp, 6.3 g"}
 `
 
 // TestUnrevised: a note is doubted from the day on which the numbers of its block changed until it is revised.
-// The first record of a block is no change.
+// The first record of a block is no change, nor is one whose numbers read the same.
 func TestUnrevised(t *testing.T) {
 	for revised, want := range map[string]string{
 		"":                      "3:10 the numbers of \"tub\" changed on 2026-02-01, and this note was not revised since",

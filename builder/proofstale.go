@@ -49,10 +49,13 @@ func (p *proofreader) tellUnrevised(n *notes.Note, b *Placed, on time.Time) {
 		"the numbers of %q changed on %s, and this note was not revised since", b.ID, on.Format(time.DateOnly))
 }
 
-// lastChange is the day of the newest record, zero where that is the first: then nothing changed.
+// lastChange is the day of the newest record whose numbers a reader sees differ from those before, zero where
+// there is none: a block's first record is no change.
 func lastChange(records history.History) time.Time {
-	if len(records) < 2 {
-		return time.Time{}
+	for i := len(records) - 1; i > 0; i-- {
+		if len(history.Compare(records[i-1].Numbers, records[i].Numbers)) > 0 {
+			return records[i].On
+		}
 	}
-	return records[len(records)-1].On
+	return time.Time{}
 }
