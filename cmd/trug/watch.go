@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 	"time"
 
@@ -107,17 +108,20 @@ func (s *session) say(report builder.Report, first bool) {
 	if !first && !news && changed == 0 {
 		return
 	}
+	now := ""
 	if !first {
-		fmt.Fprintf(s.Out, "%s\n", s.Now().Format(time.TimeOnly))
+		now = s.Now().Format(time.TimeOnly) + " "
 	}
-	if news {
-		fmt.Fprint(s.Err, s.said)
+	if news && s.said != "" {
+		fmt.Fprint(s.Err, strings.Replace(now, " ", "\n", 1), s.said)
 	}
 	switch {
 	case report.Faults > 0:
 	case first:
 		fmt.Fprintf(s.Out, "%s: %s, %s, %s\n", s.verb.Out, count(report.Notes, "note"), count(report.Recipes, "recipe"), count(report.Files, "file"))
+	case changed == 0:
+		fmt.Fprintf(s.Out, "%sno faults; %s is as it was\n", now, s.verb.Out)
 	default:
-		fmt.Fprintf(s.Out, "%s: %s changed\n", s.verb.Out, count(changed, "file"))
+		fmt.Fprintf(s.Out, "%s%s: %s changed\n", now, s.verb.Out, count(changed, "file"))
 	}
 }
