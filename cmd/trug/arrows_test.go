@@ -96,6 +96,7 @@ var libraries = map[string]string{
 	"golang.org/x/text/unicode/norm":   "calcblocks/kit/data",
 	"gonum.org/v1/gonum/optimize":      "calcblocks/kit/solve",
 	"gonum.org/v1/gonum/mat":           "calcblocks/kit/solve",
+	"gonum.org/v1/gonum/floats":        "calcblocks/kit/solve",
 	"gonum.org/v1/gonum/stat/distuv":   "calcblocks/trial",
 	"github.com/arran4/golang-ical":    "builder/output",
 	"github.com/piglig/go-qr":          "builder/output",

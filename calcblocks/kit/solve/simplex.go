@@ -1,10 +1,13 @@
 package solve
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize/convex/lp"
 )
@@ -85,16 +88,53 @@ func (p *program) corner(nudge float64) ([]int, error) {
 	if err != nil {
 		return nil, err
 	}
-	var basis []int
+	return p.independent(x)
+}
+
+// independent returns as many columns as there are rows, none of them a sum of the others: those that are
+// largest in x first, then those of the start, whose columns are an identity. Where rounding leaves one column
+// above 0 too many, or one too few, that still is a corner; whether it is the best one, the prices prove.
+func (p *program) independent(x []float64) ([]int, error) {
+	order := make([]int, 0, p.cols+p.rows)
 	for j, v := range x {
-		if v > nudge*1e-5 {
-			basis = append(basis, j)
+		if v > 0 {
+			order = append(order, j)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(x[b], x[a]) })
+	var basis []int
+	var directions [][]float64 // of the chosen columns, at right angles to each other
+	for _, j := range append(order, p.basis...) {
+		if d, ok := p.apart(j, directions); ok && len(basis) < p.rows {
+			basis, directions = append(basis, j), append(directions, d)
 		}
 	}
 	if len(basis) != p.rows {
 		return nil, errCorner
 	}
+	slices.Sort(basis)
 	return basis, nil
+}
+
+// apart returns what is left of a column beside the given directions, of length 1, and whether that is more
+// than rounding (Gram and Schmidt, twice over).
+func (p *program) apart(col int, directions [][]float64) ([]float64, bool) {
+	d := make([]float64, p.rows)
+	for i := range d {
+		d[i] = p.entries[i*p.cols+col]
+	}
+	whole := floats.Norm(d, 2)
+	for range 2 {
+		for _, e := range directions {
+			floats.AddScaled(d, -floats.Dot(d, e), e)
+		}
+	}
+	left := floats.Norm(d, 2)
+	if left <= 1e-9*whole {
+		return nil, false
+	}
+	floats.Scale(1/left, d)
+	return d, true
 }
 
 // run returns the best answer and its prices: those of the corner, worked out with the right sides as they
