@@ -148,6 +148,9 @@ func (c *computation) potParts(r *row) []view.Part {
 		row("Recipe", r.recipe.Title, "")
 	}
 	c.mixRows(r, row)
+	if old, ok := c.oldMixFigure(r); ok {
+		f.Rows = append(f.Rows, old)
+	}
 	parts := []view.Part{f}
 	if guards := care.GuardViews(append(append([]care.Guard{}, r.guards...), c.mixGuards(r)...)); len(guards) > 0 {
 		parts = append(parts, view.Cautions{Items: guards})
@@ -266,6 +269,7 @@ func (c *computation) working() []view.WorkingStep {
 	for _, r := range c.rows {
 		steps = append(steps, c.roomSteps(r)...)
 		steps = append(steps, c.mixSteps(r)...)
+		steps = append(steps, c.oldMixSteps(r)...)
 	}
 	steps = append(steps, purchase.Sums(c.needs)...)
 	return append(steps, c.costStep()...)
