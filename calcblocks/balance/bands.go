@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"trug/calcblocks/kit/care"
-	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/need"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/view"
@@ -72,18 +71,9 @@ func (c *computation) findCrop() {
 	if !ok {
 		return
 	}
-	crop, known := c.pass.Ref.Crop(id)
-	if known {
+	if crop, known := c.pass.Crop(id, c.crop.At()); known {
 		c.cropOK = crop
-		return
 	}
-	d := diag.Errorf(c.crop.At(), "unknown-crop", "unknown crop %q", id)
-	if near := diag.Closest(id, c.pass.Ref.CropIDs()); near != "" {
-		d = d.Hint("did you mean %q?", near)
-	} else {
-		d = d.Hint("see: trug catalogue crops")
-	}
-	c.pass.Report(d)
 }
 
 func exactSpan(low, high float64) string {

@@ -117,16 +117,5 @@ func (c *computation) materials() []*garden.Material {
 
 // cautions returns those of the reference that concern these materials.
 func (c *computation) cautions() []*reference.Caution {
-	tasks := []string{"mixing", "spreading", "watering"}
-	for _, m := range c.materials() {
-		switch {
-		case m.ID == "wood-ash":
-			tasks = append(tasks, "spreading-ash")
-		case m.Class() == "liming":
-			tasks = append(tasks, "liming")
-		case m.Class() == "compost":
-			tasks = append(tasks, "sourcing-compost")
-		}
-	}
-	return care.Concerning(c.pass.Ref, c.materials(), tasks)
+	return care.Concerning(c.pass.Ref, c.materials(), care.Tasks(c.materials(), "mixing", "spreading", "watering"))
 }

@@ -4,8 +4,6 @@ import (
 	"fmt"
 
 	"trug/calcblocks/kit/care"
-	"trug/calcblocks/kit/diag"
-	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/supply"
@@ -45,7 +43,7 @@ func (c *computation) findOffers() {
 	}
 	for _, n := range c.from {
 		id, _ := n.Text()
-		if m, ok := c.material(id, n); ok {
+		if m, ok := c.pass.Material(id, n.At()); ok {
 			materials = append(materials, m)
 		}
 	}
@@ -57,21 +55,6 @@ func (c *computation) findOffers() {
 		c.addOffer(m)
 	}
 	c.checkLimits(materials)
-}
-
-func (c *computation) material(id string, at *form.Node) (*garden.Material, bool) {
-	m, ok := c.pass.Garden.Material(id)
-	if ok {
-		return m, true
-	}
-	d := diag.Errorf(at.At(), "unknown-amendment", "unknown amendment %q", id)
-	if near := diag.Closest(id, c.pass.Garden.MaterialIDs()); near != "" {
-		d = d.Hint("did you mean %q?", near)
-	} else {
-		d = d.Hint("add it to cupboard.yaml with name, label and cup weighs, or see: trug catalogue amendments")
-	}
-	c.pass.Report(d)
-	return nil, false
 }
 
 // addOffer takes a material when what it counts for is known of every wanted nutrient.

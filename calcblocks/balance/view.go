@@ -7,7 +7,6 @@ import (
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/care"
-	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/scoop"
 	"trug/calcblocks/kit/sources"
@@ -17,8 +16,7 @@ import (
 // result puts the data, the view and the facts together.
 func (c *computation) result() block.Result {
 	entries := c.entries()
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	return block.Result{
 		Title: c.title, Data: tree, Facts: c.uses(), Sources: entries, Working: c.working(),
 		View: view.Doc{Parts: c.parts(entries)},

@@ -16,8 +16,7 @@ const title = "Compost heap"
 
 func (c *computation) result() block.Result {
 	entries := c.entries()
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	r := block.Result{Title: title, Data: tree, Working: c.working(), Sources: entries, View: view.Doc{Parts: c.parts(entries)}}
 	for _, s := range c.stuffs {
 		if s.garden != nil {

@@ -142,23 +142,10 @@ func (c *computation) gather(plantings []facts.Planting) {
 		c.grown = append(c.grown, grown{crop: crop, pot: p.Pot, at: p.At, wait: p.Content.Wait})
 	}
 	for _, own := range c.crops {
-		crop, ok := c.pass.Ref.Crop(own.id)
-		switch {
-		case !ok:
-			c.unknownCrop(own)
-		case !slices.Contains(planned, own.id):
+		if crop, ok := c.pass.Crop(own.id, own.at.At()); ok && !slices.Contains(planned, own.id) {
 			c.grown = append(c.grown, grown{crop: crop, at: own.at.At()})
 		}
 	}
-}
-
-func (c *computation) unknownCrop(own crop) {
-	d := diag.Errorf(own.at.At(), "unknown-crop", "unknown crop %q", own.id)
-	if near := diag.Closest(own.id, c.pass.Ref.CropIDs()); near != "" {
-		c.pass.Report(d.Hint("did you mean %q?", near))
-		return
-	}
-	c.pass.Report(d.Hint("see: trug catalogue crops"))
 }
 
 // date makes the jobs of one crop.

@@ -17,8 +17,7 @@ import (
 
 func (c *computation) result() block.Result {
 	entries := c.entries()
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	r := block.Result{Title: c.title(), Data: tree, Working: c.working(), Sources: entries}
 	if c.year > 0 {
 		for _, j := range c.jobs {

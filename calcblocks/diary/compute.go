@@ -119,13 +119,7 @@ func (c *computation) crop(e *entry) (string, diag.Position) {
 	for _, f := range c.pass.Ref.Families {
 		ids = append(ids, f.Members...)
 	}
-	d := diag.Errorf(e.crop.At(), "unknown-crop", "unknown crop %q", id)
-	if near := diag.Closest(id, ids); near != "" {
-		d = d.Hint("did you mean %q?", near)
-	} else {
-		d = d.Hint("see: trug catalogue crops")
-	}
-	c.pass.Report(d)
+	c.pass.Unknown(e.crop.At(), "crop", id, ids, "see: trug catalogue crops")
 	return "", e.node.At()
 }
 

@@ -21,8 +21,7 @@ func (c *computation) result(own []facts.Fact) block.Result {
 	scope, conflicts := c.scope(), c.conflicts()
 	working := append(once(c.steps), c.history.Working(scope)...)
 	entries := care.Entries(c.pass.Garden, care.Keys(pothistory.Keys(working, conflicts), c.careKeys(conflicts)))
-	tree := c.tree(scope, conflicts).With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(scope, conflicts), entries)
 	parts := []view.Part{c.history.Entries("What was done", c.sorted())}
 	if items := c.history.ConflictViews(conflicts, true); len(items) > 0 {
 		parts = append(parts, view.Cautions{Title: "Rotation", Items: items})

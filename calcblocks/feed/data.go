@@ -16,8 +16,7 @@ func (c *computation) title() string { return "Liquid feed: " + c.name }
 
 func (c *computation) result() block.Result {
 	entries := c.entries()
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	r := block.Result{Title: c.title(), Data: tree, Working: c.working(), Sources: entries}
 	if c.material != nil {
 		r.Facts = append(r.Facts, facts.Use{Block: c.pass.ID, Amendment: c.material.ID})

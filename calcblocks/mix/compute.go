@@ -138,7 +138,7 @@ func words(all []string) string {
 func (c *computation) resolveAdditions(from []addition, into *[]portion, lime bool) bool {
 	ok := true
 	for _, a := range from {
-		m, found := c.material(a)
+		m, found := c.pass.Scooped(a.id, a.at.At(), a.weighed())
 		if found && lime && m.Class() != "liming" {
 			c.pass.Report(diag.Errorf(a.at.At(), "not-a-lime", "%q is no lime", a.id).Hint("write a lime, such as \"calcitic-lime: 3 g/L\"; other amendments go below \"amendments:\""))
 			found = false
@@ -149,26 +149,6 @@ func (c *computation) resolveAdditions(from []addition, into *[]portion, lime bo
 		}
 	}
 	return ok
-}
-
-// material finds an amendment; one that is spooned needs a density, one that is weighed does not.
-func (c *computation) material(a addition) (*garden.Material, bool) {
-	m, ok := c.pass.Garden.Material(a.id)
-	if !ok {
-		d := diag.Errorf(a.at.At(), "unknown-amendment", "unknown amendment %q", a.id)
-		if near := diag.Closest(a.id, c.pass.Garden.MaterialIDs()); near != "" {
-			d = d.Hint("did you mean %q?", near)
-		} else {
-			d = d.Hint("add it to cupboard.yaml with name, label and cup weighs, or see: trug catalogue amendments")
-		}
-		c.pass.Report(d)
-		return nil, false
-	}
-	if !m.Density().Known && !a.weighed() {
-		c.pass.Report(diag.Errorf(a.at.At(), "no-density", "the weight of a cup of %q is not known", a.id).Hint("weigh a level cup and add \"cup weighs\" to cupboard.yaml, or give the amount in grams"))
-		return nil, false
-	}
-	return m, true
 }
 
 // portion scales an addition. What goes by volume is what the spoons of the main set hold; what goes by weight

@@ -220,15 +220,7 @@ func (p portion) worst(hb garden.Handbook) float64 {
 
 // cautions are those of the reference that concern making such a mix.
 func (c *computation) cautions() []*reference.Caution {
-	tasks := []string{"opening-mix", "mixing", "filling-container", "lifting"}
-	for _, m := range c.materials() {
-		switch {
-		case m.ID == "wood-ash":
-			tasks = append(tasks, "spreading-ash")
-		case m.Class() == "liming":
-			tasks = append(tasks, "liming")
-		}
-	}
+	tasks := care.Tasks(c.materials(), "opening-mix", "mixing", "filling-container", "lifting")
 	if c.compostPercent() > 0 {
 		tasks = append(tasks, "sourcing-compost")
 	}

@@ -171,19 +171,11 @@ func (c *computation) resolveCrop(r *row) bool {
 	if !ok {
 		return false
 	}
-	crop, known := c.pass.Ref.Crop(id)
+	crop, known := c.pass.Crop(id, r.entry.crop.At())
 	if known {
 		r.crop = crop
-		return true
 	}
-	d := diag.Errorf(r.entry.crop.At(), "unknown-crop", "unknown crop %q", id)
-	if near := diag.Closest(id, c.pass.Ref.CropIDs()); near != "" {
-		d = d.Hint("did you mean %q?", near)
-	} else {
-		d = d.Hint("see: trug catalogue crops")
-	}
-	c.pass.Report(d)
-	return false
+	return known
 }
 
 // portion computes the recipe for the pot. What is wrong with the picks is told at the pick.

@@ -18,8 +18,7 @@ import (
 func (c *computation) result() block.Result {
 	working := c.working()
 	entries := care.Entries(c.pass.Garden, c.keys(working))
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	r := block.Result{Title: c.name(), Data: tree, Working: working, Sources: entries, Facts: []facts.Fact{c.fact()}}
 	for _, p := range c.plantings {
 		r.Facts = append(r.Facts, p)

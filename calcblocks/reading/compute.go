@@ -50,19 +50,11 @@ func (c *computation) findCrop() bool {
 	if !ok {
 		return false
 	}
-	plant, known := c.pass.Ref.Crop(id)
-	if !known {
-		d := diag.Errorf(c.crop.At(), "unknown-crop", "unknown crop %q", id)
-		if near := diag.Closest(id, c.pass.Ref.CropIDs()); near != "" {
-			d = d.Hint("did you mean %q?", near)
-		} else {
-			d = d.Hint("see the list: trug catalogue crops")
-		}
-		c.pass.Report(d)
-		return false
+	plant, known := c.pass.Crop(id, c.crop.At())
+	if known {
+		c.plant = plant
 	}
-	c.plant = plant
-	return true
+	return known
 }
 
 // findPot finds the container, or the one that a reader asked for.

@@ -22,8 +22,7 @@ func (c *computation) title() string {
 
 func (c *computation) result() block.Result {
 	entries := c.entries()
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	return block.Result{
 		Title: c.title(), Data: tree, Working: c.working(), Sources: entries, Facts: c.fact(),
 		View: view.Doc{Parts: c.parts(entries)},

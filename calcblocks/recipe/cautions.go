@@ -20,17 +20,7 @@ func (c *computation) ashSources() []string {
 
 // tasks returns what a reader of the recipe does with these materials.
 func (c *computation) tasks(materials []*garden.Material) []string {
-	out := []string{"mixing", "spreading", "watering"}
-	for _, m := range materials {
-		switch {
-		case m.ID == "wood-ash":
-			out = append(out, "spreading-ash")
-		case m.Class() == "liming":
-			out = append(out, "liming")
-		case m.Class() == "compost":
-			out = append(out, "sourcing-compost")
-		}
-	}
+	out := care.Tasks(materials, "mixing", "spreading", "watering")
 	if c.compost != nil {
 		out = append(out, "opening-mix", "filling-container")
 	}

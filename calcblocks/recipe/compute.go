@@ -5,7 +5,6 @@ import (
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/care"
-	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/garden"
@@ -95,7 +94,7 @@ func (c *computation) resolve() {
 	for _, row := range c.recipe.rows {
 		res := resolved{choice: row.choice}
 		for _, in := range row.options {
-			if m, ok := c.material(in.id, in.key, in.amount.Low.Weighed); ok {
+			if m, ok := c.pass.Scooped(in.id, in.key.At(), in.amount.Low.Weighed); ok {
 				res.materials = append(res.materials, m)
 				res.amounts = append(res.amounts, in.amount)
 			}
@@ -109,28 +108,6 @@ func (c *computation) resolve() {
 	c.checkPicks()
 }
 
-// material finds an amendment; one that is spooned needs a density, one that is weighed does not.
-func (c *computation) material(id string, at reporter, weighed bool) (*garden.Material, bool) {
-	m, ok := c.pass.Garden.Material(id)
-	if !ok {
-		d := diag.Errorf(at.At(), "unknown-amendment", "unknown amendment %q", id)
-		if near := diag.Closest(id, c.pass.Garden.MaterialIDs()); near != "" {
-			d = d.Hint("did you mean %q?", near)
-		} else {
-			d = d.Hint("add it to cupboard.yaml with name, label and cup weighs, or see: trug catalogue amendments")
-		}
-		c.pass.Report(d)
-		return nil, false
-	}
-	if !m.Density().Known && !weighed {
-		c.pass.Report(diag.Errorf(at.At(), "no-density", "the weight of a cup of %q is not known", id).Hint("weigh a level cup and add \"cup weighs\" to cupboard.yaml, or give the amount in grams"))
-		return nil, false
-	}
-	return m, true
-}
-
-type reporter interface{ At() diag.Position }
-
 func (c *computation) resolveTop() {
 	if c.top == nil || c.top.compost == nil {
 		return
@@ -139,7 +116,7 @@ func (c *computation) resolveTop() {
 	if !ok {
 		return
 	}
-	if m, ok := c.material(id, c.top.compost, false); ok {
+	if m, ok := c.pass.Scooped(id, c.top.compost.At(), false); ok {
 		c.compost = m
 	}
 }
@@ -149,18 +126,9 @@ func (c *computation) resolveCrop() {
 	if !ok {
 		return
 	}
-	crop, known := c.pass.Ref.Crop(id)
-	if known {
+	if crop, known := c.pass.Crop(id, c.crop.At()); known {
 		c.cropOK = crop
-		return
 	}
-	d := diag.Errorf(c.crop.At(), "unknown-crop", "unknown crop %q", id)
-	if near := diag.Closest(id, c.pass.Ref.CropIDs()); near != "" {
-		d = d.Hint("did you mean %q?", near)
-	} else {
-		d = d.Hint("see: trug catalogue crops")
-	}
-	c.pass.Report(d)
 }
 
 // containers returns the sizes to compute: the reader's, the block's or the handbook's.

@@ -19,8 +19,7 @@ import (
 // result puts the data, the view and the facts together.
 func (c *computation) result() block.Result {
 	entries := care.Entries(c.pass.Garden, c.keys())
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	r := block.Result{Title: c.title, Data: tree, Facts: append(c.uses(), c.offer()), Sources: entries}
 	r.Working = c.commonWorking()
 	for _, s := range c.sizes {

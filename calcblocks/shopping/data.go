@@ -15,8 +15,7 @@ func (c *computation) title() string { return "Shopping list, " + view.Small(c.p
 func (c *computation) result() block.Result {
 	working := c.working()
 	entries := care.Entries(c.pass.Garden, c.keys(working))
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	return block.Result{Title: c.title(), Data: tree, Working: working, Sources: entries, View: view.Doc{Parts: c.parts(working, entries)}}
 }
 

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"trug/calcblocks/kit/block"
-	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/form"
@@ -74,7 +73,7 @@ func (c *computation) findOriginal() bool {
 	if !ok {
 		return false
 	}
-	m, ok := c.find(id, c.original)
+	m, ok := c.pass.Material(id, c.original.At())
 	if !ok || c.amount == nil {
 		return false
 	}
@@ -94,21 +93,6 @@ func massOf(m *garden.Material, q units.Quantity) units.SomeMass {
 		return q.Mass.Certain()
 	}
 	return units.Weigh(q.Volume, m.Density().Density())
-}
-
-func (c *computation) find(id string, at *form.Node) (*garden.Material, bool) {
-	m, ok := c.pass.Garden.Material(id)
-	if ok {
-		return m, true
-	}
-	d := diag.Errorf(at.At(), "unknown-amendment", "unknown amendment %q", id)
-	if near := diag.Closest(id, c.pass.Garden.MaterialIDs()); near != "" {
-		d = d.Hint("did you mean %q?", near)
-	} else {
-		d = d.Hint("add it to cupboard.yaml with name, label and cup weighs, or see: trug catalogue amendments")
-	}
-	c.pass.Report(d)
-	return nil, false
 }
 
 // findContainer resolves what it goes into: the reader's container, or the block's.
@@ -136,7 +120,7 @@ func (c *computation) listed() ([]string, bool) {
 	var ids []string
 	for _, n := range c.from {
 		id, _ := n.Text()
-		m, ok := c.find(id, n)
+		m, ok := c.pass.Material(id, n.At())
 		switch {
 		case !ok:
 			fine = false

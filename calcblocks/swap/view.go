@@ -7,7 +7,6 @@ import (
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/care"
-	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/scoop"
@@ -20,8 +19,7 @@ func (c *computation) title() string { return "Instead of " + care.InWords(c.mat
 // result puts the data, the view and the facts together.
 func (c *computation) result() block.Result {
 	entries := care.Entries(c.pass.Garden, c.keys())
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	return block.Result{
 		Title: c.title(), Data: tree, Facts: c.uses(), Sources: entries, Working: c.working(),
 		View: view.Doc{Parts: c.parts(entries)},

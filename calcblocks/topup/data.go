@@ -13,8 +13,7 @@ import (
 
 func (c *computation) result() block.Result {
 	entries := care.Entries(c.pass.Garden, c.keys())
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	r := block.Result{Title: "Top up " + c.pot.Label, Data: tree, Working: c.working(), Sources: entries}
 	if c.material != nil {
 		r.Facts = append(r.Facts, facts.Use{Block: c.pass.ID, Amendment: c.material.ID})

@@ -5,7 +5,6 @@ import (
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/care"
-	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/view"
 )
 
@@ -122,8 +121,7 @@ func (p pair) judge(fewest int) string {
 
 func (c *computation) result() block.Result {
 	entries := care.Entries(c.pass.Garden, c.keys())
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	return block.Result{
 		Title: c.name(), Data: tree, Working: c.working(), Sources: entries,
 		View: view.Doc{Parts: c.parts(entries)},

@@ -67,18 +67,11 @@ func (c *computation) resolveCrop() bool {
 	if !told {
 		return c.crop == nil
 	}
-	if _, known := c.pass.Ref.Crop(id); known {
+	_, known := c.pass.Crop(id, c.crop.At())
+	if known {
 		c.cropID = id
-		return true
 	}
-	d := diag.Errorf(c.crop.At(), "unknown-crop", "unknown crop %q", id)
-	if near := diag.Closest(id, c.pass.Ref.CropIDs()); near != "" {
-		d = d.Hint("did you mean %q?", near)
-	} else {
-		d = d.Hint("see: trug catalogue crops")
-	}
-	c.pass.Report(d)
-	return false
+	return known
 }
 
 // harvested adds up what the diary says was harvested from a pot in the season, exactly. A pot without a

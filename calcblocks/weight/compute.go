@@ -75,8 +75,7 @@ func poundsPerSquareFoot(kpa float64) float64 {
 
 func (c *computation) result() block.Result {
 	entries := care.Entries(c.pass.Garden, c.keys())
-	tree := c.tree().With("sources", care.SourceTree(entries))
-	tree = tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	tree := care.Sealed(c.tree(), entries)
 	return block.Result{
 		Title: "Weight of " + c.pot.Label, Data: tree, Working: c.working(), Sources: entries,
 		View: view.Doc{Parts: c.parts(entries)},

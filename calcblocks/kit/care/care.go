@@ -66,6 +66,22 @@ func company(c *reference.Caution, self *garden.Material, materials []*garden.Ma
 	})
 }
 
+// Tasks adds to what is done in any case what is done with some materials alone: spreading ash, liming, sourcing
+// a compost. The words are those of the reference's cautions.
+func Tasks(materials []*garden.Material, always ...string) []string {
+	for _, m := range materials {
+		switch {
+		case m.ID == "wood-ash":
+			always = append(always, "spreading-ash")
+		case m.Class() == "liming":
+			always = append(always, "liming")
+		case m.Class() == "compost":
+			always = append(always, "sourcing-compost")
+		}
+	}
+	return always
+}
+
 // Overlap says whether two lists of words share one.
 func Overlap(a, b []string) bool {
 	return slices.ContainsFunc(a, func(s string) bool { return slices.Contains(b, s) })

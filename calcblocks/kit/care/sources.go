@@ -34,6 +34,13 @@ func Own(g *garden.Garden, at diag.Position, what string) sources.Entry {
 	return sources.Entry{Key: "own-" + data.Slug(place), Title: what, Publisher: "own measurement", Kind: "own", Place: place}
 }
 
+// Sealed puts the sources and then the stamp into a block's result. The stamp is of the numbers: it leaves out
+// itself, the sources and the texts of cautions.
+func Sealed(tree data.Object, entries []sources.Entry) data.Object {
+	tree = tree.With("sources", SourceTree(entries))
+	return tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+}
+
 // SourceTree returns entries as the JSON contract has them; what is not known is null.
 func SourceTree(entries []sources.Entry) data.List {
 	out := data.List{}
