@@ -270,3 +270,24 @@ func TestTheTemperatureIsTold(t *testing.T) {
 	out := blocktest.Compute(recipe.Kind, blocktest.Input{ID: "r", Body: "title: T\nfor: 20 L\namounts:\n  feather-meal: 80 g\n", For: "20 L"})
 	assert.Contains(t, out.Text(), fmt.Sprintf("about %v °C", supply.Celsius))
 }
+
+// TestTheTemperatureOfTheMix: a meal of 12 % N gives off 56 % of its nitrogen in 8 weeks at 10 C and 66 % at 25 C
+// (Hartz and Johnstone 2006): of 80 g, 9.6 g N, that is 5.38 g and 6.34 g, which the range holds at any warmth
+// between. Below that it gives off less, and what goes toward its season figure is slower in a cooler mix. 77 F is 25 C.
+func TestTheTemperatureOfTheMix(t *testing.T) {
+	week8 := func(id, temperature, end string) float64 {
+		out := blocktest.Compute(recipe.Kind, blocktest.Input{
+			ID: "r", For: "20 L", Files: map[string]string{"cupboard.yaml": "blood-meal: {label: {n: 12}}\n"},
+			Body: "title: T\nfor: 20 L\ntemperature: " + temperature + "\namounts:\n  " + id + ": 80 g\n",
+		})
+		require.Empty(t, out.Printed())
+		return out.Number("sizes/20-l/available_n_g/week8/" + end)
+	}
+	for _, temperature := range []string{"10 C", "18 C", "25 C", "77 F"} {
+		assert.LessOrEqual(t, week8("blood-meal", temperature, "least"), 5.38, temperature)
+		assert.GreaterOrEqual(t, week8("blood-meal", temperature, "most"), 6.33, temperature)
+	}
+	assert.Less(t, week8("blood-meal", "6 C", "low"), week8("blood-meal", "10 C", "low"))
+	assert.Less(t, week8("alfalfa-meal", "12 C", "low"), week8("alfalfa-meal", "25 C", "low"))
+	assert.InDelta(t, week8("alfalfa-meal", "25 C", "low"), week8("alfalfa-meal", "77 F", "low"), 1e-9)
+}

@@ -38,7 +38,7 @@ func (c *computation) shareSteps(m *garden.Material) []view.WorkingStep {
 	var steps []view.WorkingStep
 	for _, n := range need.Nutrients {
 		content := m.Content(n)
-		share := supply.Of(c.pass.Ref, m, n, supply.Season, supply.Celsius)
+		share := supply.Of(c.pass.Ref, m, n, supply.Season, c.celsius)
 		if !content.Known || content.High == 0 || isWhole(share) {
 			continue
 		}
@@ -59,7 +59,7 @@ func (c *computation) shareStep(m *garden.Material, n reference.Nutrient) view.W
 		if n != reference.N && at != supply.Season {
 			continue
 		}
-		share := supply.Of(c.pass.Ref, m, n, at, supply.Celsius)
+		share := supply.Of(c.pass.Ref, m, n, at, c.celsius)
 		if !share.Known {
 			step.Sum = "not known: " + share.Road
 			return step
@@ -121,7 +121,7 @@ func (c *computation) availableStep(who string, parts []dose.Portion, out suppli
 func (c *computation) allWhole(parts []dose.Portion, n reference.Nutrient) bool {
 	for _, p := range parts {
 		content := p.Material.Content(n)
-		if content.High > 0 && !isWhole(supply.Of(c.pass.Ref, p.Material, n, supply.Season, supply.Celsius)) {
+		if content.High > 0 && !isWhole(supply.Of(c.pass.Ref, p.Material, n, supply.Season, c.celsius)) {
 			return false
 		}
 	}
@@ -134,7 +134,7 @@ func (c *computation) availableSum(parts []dose.Portion, n reference.Nutrient, a
 	}
 	var terms []string
 	for _, p := range parts {
-		content, share := p.Material.Content(n), supply.Of(c.pass.Ref, p.Material, n, at, supply.Celsius)
+		content, share := p.Material.Content(n), supply.Of(c.pass.Ref, p.Material, n, at, c.celsius)
 		if !content.Known || content.High == 0 || !share.Known {
 			continue
 		}

@@ -10,6 +10,7 @@ import (
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/form"
+	"trug/calcblocks/kit/supply"
 	"trug/calcblocks/kit/units"
 )
 
@@ -32,6 +33,7 @@ type recipe struct {
 	steps   []string
 	sizes   *form.Node
 	at      *form.Node
+	celsius float64 // of the mix in the season, which nitrogen is released at
 }
 
 // A row is one amount, or a named choice among several.
@@ -57,7 +59,7 @@ type top struct {
 	at      *form.Node
 }
 
-var fields = []string{"title", "for", "crop", "plants", "yield", "amounts", "top", "steps", "sizes"}
+var fields = []string{"title", "for", "crop", "plants", "yield", "temperature", "amounts", "top", "steps", "sizes"}
 
 func parse(n *form.Node) block.Block {
 	m := n.Fields(fields...)
@@ -72,6 +74,12 @@ func parse(n *form.Node) block.Block {
 	}
 	if y := m.Get("yield"); y != nil {
 		r.yield, _ = form.Value(y, readYield(y.Values()))
+	}
+	r.celsius = supply.Celsius
+	if v := m.Get("temperature"); v != nil {
+		if celsius, ok := form.Value(v, units.ReadTemperature); ok {
+			r.celsius = celsius
+		}
 	}
 	r.parseAmounts(m.Need("amounts", "write one amendment a line below \"amounts:\", such as \"kelp-meal: 1/2 cup\""))
 	r.parseTop(m.Get("top"))

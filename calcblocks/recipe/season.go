@@ -47,8 +47,8 @@ func (c *computation) courses() []course {
 
 func (o *course) fill(c *computation, parts [2][]dose.Portion, mix float64) {
 	last := o.weeks[len(o.weeks)-1]
-	low := dose.Released(c.pass.Ref, parts[0], supply.Celsius, last)
-	high := dose.Released(c.pass.Ref, parts[1], supply.Celsius, last)
+	low := dose.Released(c.pass.Ref, parts[0], c.celsius, last)
+	high := dose.Released(c.pass.Ref, parts[1], c.celsius, last)
 	wanted := c.wanted.band(reference.N)
 	for _, w := range o.weeks {
 		o.released = append(o.released, [2]dose.Sum[units.SomeMass]{scaleSum(low[w], 1000/mix), scaleSum(high[w], 1000/mix)})
@@ -146,7 +146,7 @@ func (o course) chart() view.Chart {
 }
 
 func (c *computation) seasonText() string {
-	text := fmt.Sprintf("Release is worked out for a mix of about %s °C, from the day it is mixed in; in a cold spring it is slower. Compost and old mix are not in it: what old mix still holds only a test can tell.", view.Number(supply.Celsius))
+	text := fmt.Sprintf("Release is worked out for a mix of about %s °C, from the day it is mixed in; in a cold spring it is slower. Compost and old mix are not in it: what old mix still holds only a test can tell.", view.Number(c.celsius))
 	if c.wanted.band(reference.N).Known {
 		text += " The crop's line is a simple S from planting to the end of its season (derived), not a measured one. Where it climbs above the release, feed or top-dress."
 	}

@@ -16,12 +16,12 @@ type supplied struct {
 	season   map[reference.Nutrient][2]dose.Sum[units.SomeMass]
 }
 
-// supplies works out what becomes available of portions in a mix of supply.Celsius.
+// supplies works out what becomes available of portions in a mix of the temperature of the recipe.
 func (c *computation) supplies(parts [2][]dose.Portion) supplied {
 	out := supplied{season: map[reference.Nutrient][2]dose.Sum[units.SomeMass]{}}
 	both := func(n reference.Nutrient, at supply.When) (ends [2]dose.Sum[units.SomeMass]) {
 		for e := range 2 {
-			ends[e] = dose.Available(c.pass.Ref, parts[e], n, at, supply.Celsius)
+			ends[e] = dose.Available(c.pass.Ref, parts[e], n, at, c.celsius)
 		}
 		return ends
 	}
