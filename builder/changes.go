@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"trug/builder/history"
 	"trug/calcblocks/kit/diag"
@@ -86,8 +87,9 @@ func (h *Handbook) record(p *Placed, stamp string) history.Record {
 			r.Basis = append(r.Basis, history.Entry{Name: materialPlace(m), Text: materialFigures(m)})
 		}
 	}
+	named := strings.FieldsFunc(p.Source, func(r rune) bool { return r != '-' && !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	for _, pot := range h.Garden.Pots {
-		if strings.Contains(p.Source, pot.ID) {
+		if slices.Contains(named, pot.ID) {
 			low, high := container(pot).Litres()
 			r.Basis = append(r.Basis, history.Entry{Name: "pots.yaml, " + pot.ID, Text: view.Span(low, high) + " L"})
 		}

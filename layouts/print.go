@@ -17,6 +17,35 @@ type CardPage struct {
 	Address, Stamp string
 }
 
+// cardColumns is how many sizes stand side by side on a card; more go into a table below.
+const cardColumns = 7
+
+// CardTable is a part of the sizes.
+type CardTable struct {
+	Label string // "Amounts for 5 L to 35 L"
+	Sizes []CardSize
+	Rows  []CardRow
+	Mind  []string
+}
+
+// Tables cuts the sizes into tables that fit the width of the paper.
+func (c CardPage) Tables() []CardTable {
+	var out []CardTable
+	for from := 0; from < len(c.Sizes); from += cardColumns {
+		to := min(from+cardColumns, len(c.Sizes))
+		t := CardTable{Label: "Amounts for " + c.Sizes[from].Name + " to " + c.Sizes[to-1].Name, Sizes: c.Sizes[from:to]}
+		for _, r := range c.Rows {
+			r.Cells = r.Cells[from:to]
+			t.Rows = append(t.Rows, r)
+		}
+		if c.Mind != nil {
+			t.Mind = c.Mind[from:to]
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
 // CardSize heads a column.
 type CardSize struct{ Name, Litres string }
 

@@ -45,7 +45,7 @@ func (c *computation) oldMixFigure(r *row) (view.Figure, bool) {
 	}
 	return view.Figure{
 		Label: "Old mix that stays, by its test", Value: "about " + strings.Join(out, ", "),
-		Note: "dissolved when it was tested; counted apart from what goes in. A watering takes much of it",
+		Note: "dissolved when it was tested, so that water carries it off; counted apart from what goes in",
 	}, true
 }
 
@@ -61,6 +61,7 @@ func (c *computation) oldMixSteps(r *row) []view.WorkingStep {
 				What: fmt.Sprintf("%s, %s in the old mix that stays", r.pot.Label, n.Symbol()),
 				Sum: fmt.Sprintf("%.3g g per litre by the test (%s) x %s L = %.3g g", s.Typical, c.pass.Garden.Place(reading.At),
 					view.Exact(oldLitres(r)), s.Typical*oldLitres(r)),
+				Sources: reading.Sources,
 			})
 		}
 	}

@@ -254,7 +254,7 @@ func (c *computation) fact() []facts.Fact {
 	for _, v := range c.values {
 		f.MgPerL[v.element.key] = v.mg
 	}
-	f.Soluble = c.soluble()
+	f.Soluble, f.Sources = c.soluble(), c.water1().Source
 	return []facts.Fact{f}
 }
 

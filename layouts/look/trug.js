@@ -349,6 +349,11 @@
 			const within = from <= to ? today >= from && today <= to : today >= from || today <= to;
 			item.classList.toggle("today", within);
 		});
+		const whole = now.getFullYear() + "-" + day;
+		all(".season").forEach((list) => {
+			const coming = all("[data-from]", list).find((item) => item.dataset.from.length > 5 && item.dataset.from > whole);
+			if (coming && !list.querySelector(".today")) coming.classList.add("next");
+		});
 	}
 
 	// Paper: everything folded is opened, but on the whole handbook, which prints as it is seen; and links out

@@ -58,7 +58,7 @@ func (o Output) Text() string {
 // WorkingText returns the working as text.
 func (o Output) WorkingText() string {
 	var b strings.Builder
-	if err := view.WorkingText(&b, o.Working); err != nil {
+	if err := view.Text(&b, view.Doc{Parts: []view.Part{view.Working{Steps: o.Working}}}); err != nil {
 		panic(err)
 	}
 	return b.String()

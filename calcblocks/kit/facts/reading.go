@@ -21,6 +21,7 @@ type Reading struct {
 	// saturated mix holds. It is there for the saturated media extract alone; a nutrient that was not tested is
 	// missing, which is not zero.
 	Soluble map[reference.Nutrient]units.SomeDose
+	Sources []string // keys of what Soluble rests on besides the reading itself
 }
 
 func (Reading) fact() {}

@@ -17,14 +17,6 @@ func Text(w io.Writer, d Doc) error {
 	return err
 }
 
-// WorkingText prints the arithmetic of a result, step by step.
-func WorkingText(w io.Writer, steps []WorkingStep) error {
-	p := &page{}
-	p.working(Working{Steps: steps})
-	_, err := io.WriteString(w, p.String())
-	return err
-}
-
 // part prints one part. A part that is missing here is our bug, so it is loud.
 func (p *page) part(part Part) {
 	switch part := part.(type) {

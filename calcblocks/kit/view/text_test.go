@@ -261,7 +261,8 @@ func TestWidth(t *testing.T) {
 
 func TestWorkingText(t *testing.T) {
 	var b strings.Builder
-	require.NoError(t, WorkingText(&b, []WorkingStep{{"nitrogen", "18 g x 3 % = 0.54 g", []string{"own"}}, {"cost", "none", nil}}))
+	steps := []WorkingStep{{"nitrogen", "18 g x 3 % = 0.54 g", []string{"own"}}, {"cost", "none", nil}}
+	require.NoError(t, Text(&b, Doc{[]Part{Working{Steps: steps}}}))
 	assert.Equal(t, "nitrogen\n    18 g x 3 % = 0.54 g [own]\ncost\n    none\n", b.String())
 }
 
@@ -271,5 +272,5 @@ func (full) Write([]byte) (int, error) { return 0, errors.New("no room") }
 
 func TestTextTellsOfAFailedWrite(t *testing.T) {
 	assert.Error(t, Text(full{}, everyPart))
-	assert.Error(t, WorkingText(full{}, []WorkingStep{{What: "a"}}))
+	assert.Error(t, Text(full{}, Doc{[]Part{Working{Steps: []WorkingStep{{What: "a"}}}}}))
 }

@@ -1,0 +1,26 @@
+package builder
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// A recipe of many sizes has a card of several tables below each other: no size is lost, and each stands above
+// its own amounts.
+func TestCardOfManySizes(t *testing.T) {
+	var sizes []string
+	for litres := 5; litres <= 90; litres += 5 {
+		sizes = append(sizes, fmt.Sprintf("%d L", litres))
+	}
+	page := built(t, "-- a.md --\n# A\n\n```recipe many\ntitle: Many\nfor: 10 L\namounts:\n  gypsum: 10 g\nsizes: ["+strings.Join(sizes, ", ")+"]\n```\n")
+	card := page("recipes/many/card/index.html")
+	assert.Equal(t, 3, strings.Count(card, "<table>"), "18 sizes, 7 side by side")
+	assert.Equal(t, 3, strings.Count(card, "Gypsum"))
+	for litres := 5; litres <= 90; litres += 5 {
+		assert.Contains(t, card, fmt.Sprintf(`<th scope="col">%d L</th>`, litres))
+		assert.Contains(t, card, fmt.Sprintf("<td>%d g", litres))
+	}
+}
