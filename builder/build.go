@@ -2,6 +2,7 @@
 package builder
 
 import (
+	"errors"
 	"fmt"
 	"sync"
 	"time"
@@ -13,14 +14,19 @@ import (
 
 // Options says what to build.
 type Options struct {
-	Content string    // folder of the notes
-	Out     string    // folder of the site
-	Today   time.Time // the only thing that a block may know of the day
-	Strict  bool      // for Proof: a number without a source is a fault, not a doubt
-	Cache   *Cache    // what earlier builds of this handbook made; nil = each build starts anew
+	Content string          // folder of the notes
+	Out     string          // folder of the site
+	Today   time.Time       // the only thing that a block may know of the day
+	Strict  bool            // for Proof: a number without a source is a fault, not a doubt
+	Workers int             // goroutines that compute and write; 0 = one a core
+	Stop    <-chan struct{} // closed when the build is to end early, with ErrStopped; nil = never
+	Cache   *Cache          // what earlier builds of this handbook made; nil = each build starts anew
 	// Swapping is held while the new site takes the place of the old one; nil = nobody reads it meanwhile.
 	Swapping sync.Locker
 }
+
+// ErrStopped says that a build ended because it was told to. The site is as it was.
+var ErrStopped = errors.New("stopped")
 
 // A Report is what a build did.
 type Report struct {
@@ -39,7 +45,12 @@ func Build(o Options) (Report, error) {
 	if publish.Inside(o.Out, o.Content) || publish.Inside(o.Content, o.Out) {
 		return Report{}, fmt.Errorf("the site folder %q and the content folder %q must not lie in each other", o.Out, o.Content)
 	}
-	s, err := render(o)
+	stage, err := publish.Begin(o.Out)
+	if err != nil {
+		return Report{}, err
+	}
+	defer func() { _ = stage.Drop() }() // after Publish there is nothing left to drop
+	s, err := render(o, stage)
 	if err != nil {
 		return Report{}, err
 	}
@@ -51,31 +62,40 @@ func Build(o Options) (Report, error) {
 		o.Swapping.Lock()
 		defer o.Swapping.Unlock()
 	}
-	report.Published, err = publish.Publish(o.Out, s.out)
+	report.Published, err = stage.Publish()
 	return report, err
 }
 
-// render reads the content and makes every file of the site.
-func render(o Options) (*rendering, error) {
-	h, err := readWith(o)
+// render reads the content, computes its blocks and makes every file of the site.
+func render(o Options, to sink) (*rendering, error) {
+	h, err := open(o)
 	if err != nil {
 		return nil, err
 	}
 	var look *layouts.Layouts
-	dressed := h.cache.traced(func() { look, err = h.look() })
+	var dress trace
+	look, err = h.readLook(dress.of(h.files))
 	if err != nil {
 		return nil, err
 	}
-	s := newSite(h, look)
-	s.dressed = dressed.sum()
-	_, err = s.files()
+	s := newSite(h, look, to)
+	_, publishes := to.(*publish.Stage)
+	s.dressed, s.album.site, s.keep = dress.sum(), o.Out, !publishes
+	if err := s.write(); err != nil {
+		return nil, err
+	}
+	if s.cache != nil && s.Faults() == 0 {
+		for _, done := range s.finished {
+			s.cache.sheets.put(done.key, done, s.cache.build)
+		}
+	}
 	o.Cache.sweep(h.Faults())
-	return s, err
+	return s, nil
 }
 
 func (s *rendering) report() Report {
 	return Report{
-		Notes: len(s.Notes), Recipes: len(s.recipes), Files: len(s.out), Address: s.Garden.Handbook.Address,
+		Notes: len(s.Notes), Recipes: len(s.recipes), Files: len(s.listed), Address: s.Garden.Handbook.Address,
 		Diagnostics: s.Sorted(), Faults: s.Faults(), Advice: s.advice(),
 	}
 }

@@ -2,6 +2,7 @@ package builder
 
 import (
 	"fmt"
+	"io/fs"
 	"maps"
 	"math/rand/v2"
 	"os"
@@ -121,8 +122,31 @@ func (b *bench) mend() string {
 	return "all as it was"
 }
 
+// build builds the handbook into a folder and returns what was said.
+func (b *bench) build(out string, cache *Cache) Report {
+	b.t.Helper()
+	report, err := Build(Options{Content: b.dir, Out: filepath.Join(filepath.Dir(b.dir), out), Today: today, Cache: cache})
+	require.NoError(b.t, err)
+	return report
+}
+
+func (b *bench) site(out string) map[string]string {
+	b.t.Helper()
+	root := filepath.Join(filepath.Dir(b.dir), out)
+	files := map[string]string{}
+	require.NoError(b.t, filepath.WalkDir(root, func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := os.ReadFile(name)
+		files[strings.TrimPrefix(name, root)] = string(text)
+		return err
+	}))
+	return files
+}
+
 // TestCacheMakesTheSameBytes edits a handbook by chance, builds it with the cache after each edit and, after every
-// fourth, without: the same files, the same messages.
+// fourth, without and elsewhere: the same files, the same messages.
 func TestCacheMakesTheSameBytes(t *testing.T) {
 	edits := 300
 	if testing.Short() {
@@ -135,46 +159,47 @@ func TestCacheMakesTheSameBytes(t *testing.T) {
 		if n > 0 {
 			log = append(log, b.edit(n))
 		}
-		kept, err := render(Options{Content: b.dir, Today: today, Cache: cache})
-		require.NoError(t, err, log)
-		if kept.Faults() == 0 {
+		kept := b.build("kept", cache)
+		if kept.Faults == 0 {
 			sound++
 		}
 		if n%4 > 0 {
 			continue
 		}
-		full, err := render(Options{Content: b.dir, Today: today})
-		require.NoError(t, err, log)
-		require.Equal(t, printed(full.Sorted()), printed(kept.Sorted()), log)
-		require.Len(t, kept.out, len(full.out), log)
-		for i, f := range full.out {
-			require.Equal(t, f.Path, kept.out[i].Path, log)
-			require.Equal(t, string(f.Body), string(kept.out[i].Body), "%s after %q", f.Path, log)
+		full := b.build("full", nil)
+		require.Equal(t, printed(full.Diagnostics), printed(kept.Diagnostics), log)
+		if full.Faults > 0 {
+			continue
+		}
+		before, after := b.site("full"), b.site("kept")
+		require.Equal(t, slices.Sorted(maps.Keys(before)), slices.Sorted(maps.Keys(after)), log)
+		for name, text := range before {
+			require.Equal(t, text, after[name], "%s after %q", name, log)
 		}
 	}
 	assert.Greater(t, sound, edits/4, "most builds had faults: the test says little")
 	t.Logf("%d of %d builds without faults", sound, edits)
 }
 
-// TestCacheKeepsWhatAChangeDoesNotTouch counts what is computed anew.
+// TestCacheKeepsWhatAChangeDoesNotTouch counts what is computed and written anew.
 func TestCacheKeepsWhatAChangeDoesNotTouch(t *testing.T) {
 	b, cache := newBench(t), &Cache{}
-	fresh := func() (blocks, prints int) {
-		blocks, prints = len(cache.blocks), len(cache.prints)
-		s, err := render(Options{Content: b.dir, Today: today, Cache: cache})
-		require.NoError(t, err)
-		require.Zero(t, s.Faults(), printed(s.Sorted()))
-		return len(cache.blocks) - blocks, len(cache.prints) - prints
+	fresh := func() (blocks, sheets int) {
+		blocks, sheets = len(cache.blocks.entries), len(cache.sheets.entries)
+		report := b.build("site", cache)
+		require.Zero(t, report.Faults, printed(report.Diagnostics))
+		return len(cache.blocks.entries) - blocks, len(cache.sheets.entries) - sheets
 	}
-	all, _ := fresh()
+	all, written := fresh()
 	require.Equal(t, 10, all, "7 blocks of notes, a recipe file, and what the plan implies: its shopping list and dates")
-	blocks, prints := fresh()
+	require.Positive(t, written)
+	blocks, sheets := fresh()
 	assert.Zero(t, blocks)
-	assert.Zero(t, prints)
+	assert.Zero(t, sheets)
 	b.write("weight.md", b.files["weight.md"]+"\nMore.\n")
-	blocks, prints = fresh()
+	blocks, sheets = fresh()
 	assert.Zero(t, blocks, "prose below a block")
-	assert.Zero(t, prints)
+	assert.Equal(t, 1, sheets, "the note alone")
 	b.write("weight.md", strings.Replace(b.files["weight.md"], "barrel", "20 L", 1))
 	blocks, _ = fresh()
 	assert.Positive(t, blocks)
@@ -187,15 +212,33 @@ func TestCacheKeepsWhatAChangeDoesNotTouch(t *testing.T) {
 // TestCacheForgets lets entries go that no build needs any more.
 func TestCacheForgets(t *testing.T) {
 	b, cache := newBench(t), &Cache{}
-	most := 0
+	var most [3]int
+	count := func() [3]int {
+		return [3]int{len(cache.notes.entries), len(cache.blocks.entries), len(cache.sheets.entries)}
+	}
 	for n := range 4 * keptBuilds {
 		b.write("tubs/spring.md", strings.Replace(b.first["tubs/spring.md"], "for: 20 L", fmt.Sprintf("for: %d L", 20+n), 1))
-		s, err := render(Options{Content: b.dir, Today: today, Cache: cache})
-		require.NoError(t, err)
-		require.Zero(t, s.Faults())
+		require.Zero(t, b.build("site", cache).Faults)
 		if n == 2*keptBuilds {
-			most = len(cache.blocks)
+			most = count()
 		}
 	}
-	assert.Len(t, cache.blocks, most)
+	assert.Equal(t, most, count())
+}
+
+// TestWorkersMakeTheSameBytes builds with one worker and with many.
+func TestWorkersMakeTheSameBytes(t *testing.T) {
+	dir := t.TempDir()
+	library(t, filepath.Join(dir, "content"), 12)
+	var sites []map[string]string
+	for _, workers := range []int{1, 7} {
+		b := &bench{t: t, dir: filepath.Join(dir, "content")}
+		out := fmt.Sprint(workers)
+		report, err := Build(Options{Content: b.dir, Out: filepath.Join(dir, out), Today: today, Workers: workers})
+		require.NoError(t, err)
+		require.Zero(t, report.Faults, printed(report.Diagnostics))
+		sites = append(sites, b.site(out))
+	}
+	require.Greater(t, len(sites[0]), 100)
+	assert.Equal(t, sites[0], sites[1])
 }

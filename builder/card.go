@@ -14,8 +14,8 @@ import (
 // cardPage writes a recipe as one printed page: every size in a table, the steps, the cautions in a line
 // each, and a code that leads back to the page with the stamp of these numbers.
 func (s *rendering) cardPage(p *Placed) error {
-	at, stamp := site.Card(p.ID), text(p.Result.Data.Get("stamp"))
-	body := layouts.CardPage{Title: p.Result.Title, For: forText(p), Stamp: stamp}
+	at, stamp := site.Card(p.ID), p.brief.stamp
+	body := layouts.CardPage{Title: p.Result.Title, For: p.brief.litres, Stamp: stamp}
 	main := string(s.Garden.Handbook.Main)
 	for _, part := range p.Result.View.Parts {
 		switch part := part.(type) {

@@ -29,6 +29,7 @@ func (h *Handbook) readHistory(folder string) {
 	case err != nil:
 		h.Report(diag.Errorf(diag.Whole(name), "cannot-read", "cannot read this file: %s", underlying(err)))
 	default:
+		h.recorded = sumOf(string(text))
 		h.History = history.Read(diag.NewFile(name, string(text)), h.Report)
 	}
 }
@@ -45,7 +46,7 @@ type Changed struct {
 func (h *Handbook) Records() []history.Record {
 	var out []history.Record
 	for _, p := range h.Blocks {
-		if stamp := text(p.Result.Data.Get("stamp")); p.ID != "" && stamp != "" && p.visible() {
+		if stamp := p.brief.stamp; p.ID != "" && stamp != "" && p.visible() {
 			out = append(out, h.record(p, stamp))
 		}
 	}

@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"io/fs"
 	"path"
 	"strings"
 
@@ -8,9 +9,9 @@ import (
 	"trug/layouts"
 )
 
-// look reads the templates with the grower's own. What is wrong in those is reported, and ours stand in.
-func (h *Handbook) look() (*layouts.Layouts, error) {
-	look, err := layouts.New(h.dress())
+// readLook reads the templates with the grower's own. What is wrong in those is reported, and ours stand in.
+func (h *Handbook) readLook(files fs.FS) (*layouts.Layouts, error) {
+	look, err := layouts.New(dress(files))
 	if err = h.spare(err, ""); err != nil || look != nil {
 		return look, err
 	}

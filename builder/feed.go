@@ -82,6 +82,7 @@ func (s *rendering) feedPages() error {
 		return nil
 	}
 	var pages []output.MapPage
+	slices.SortFunc(s.pages, func(a, b sitePage) int { return strings.Compare(string(a.at), string(b.at)) })
 	for _, p := range s.pages {
 		if p.at != notFound && p.at != searchAt && p.at != wholeAt { // nothing there, nothing of its own
 			pages = append(pages, output.MapPage{Address: s.absolute(p.at), Changed: s.changed(p.at)})
@@ -102,23 +103,22 @@ func (s *rendering) changed(at site.Address) time.Time {
 			out = t
 		}
 	}
-	for _, n := range s.Notes {
-		if n.Address == at || at == "" || at == "notes/" {
-			later(newest(n))
-		}
+	if at == "" || at == "notes/" {
+		return s.newestDay()
 	}
-	for _, p := range s.Blocks {
-		own, ok := ownAddress(p)
-		if !ok || own != at && !strings.HasPrefix(string(at), string(own)) {
-			continue
-		}
-		if p.Note != nil {
-			later(newest(p.Note))
-		}
-		for _, c := range s.changes {
-			if c.BlockID == p.ID {
-				later(c.Date)
-			}
+	if n := s.byAddress[at]; n != nil {
+		return newest(n)
+	}
+	p := s.byOwn[site.Address(strings.TrimSuffix(string(at), "card/"))]
+	if p == nil {
+		return out
+	}
+	if p.Note != nil {
+		later(newest(p.Note))
+	}
+	for _, c := range s.changes {
+		if c.BlockID == p.ID {
+			later(c.Date)
 		}
 	}
 	return out

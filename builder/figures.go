@@ -51,7 +51,6 @@ func (s *rendering) figureHref(n *notes.Note, target string, at diag.Position) s
 	case !has:
 		return n.Address.To(p.Note.Address)
 	}
-	s.uses(p.ID, n.Address)
 	href := n.Address.To(own)
 	size, _, _ := strings.Cut(path, "/")
 	if _, named := data.Find(p.Result.Data, "sizes/"+size); named {

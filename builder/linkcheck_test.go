@@ -301,7 +301,7 @@ func TestDemoLinks(t *testing.T) {
 	require.NoError(t, err)
 	address, err := url.Parse(h.Garden.Handbook.Address)
 	require.NoError(t, err)
-	built, err := render(Options{Content: "../content", Today: today})
+	built, err := inMemory(Options{Content: "../content", Today: today})
 	require.NoError(t, err)
 	require.Zero(t, built.Faults(), printed(built.Sorted()))
 	files := map[string][]byte{}

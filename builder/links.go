@@ -2,18 +2,14 @@ package builder
 
 import (
 	"fmt"
-	"html"
 	"net/url"
 	"path"
-	"regexp"
 	"slices"
 	"strings"
 
 	"trug/builder/markdown"
 	"trug/builder/notes"
-	"trug/builder/publish"
 	"trug/builder/site"
-	"trug/calcblocks"
 	"trug/calcblocks/kit/diag"
 )
 
@@ -46,14 +42,14 @@ func (s *rendering) noteLink(n *notes.Note, file, anchor string, at diag.Positio
 		file = decoded
 	}
 	name := path.Join(path.Dir(n.Path), file)
-	i := slices.IndexFunc(s.Notes, func(o *notes.Note) bool { return o.Path == name })
-	if i < 0 {
+	to := s.byPath[name]
+	if to == nil || to.Page.Hidden {
 		d := diag.Errorf(at, "dead-link", "there is no note %q", name)
 		s.Report(d.Hint("%s", s.nearNote(n, name)))
 		return ""
 	}
-	s.checkAnchor(s.Notes[i], anchor, at)
-	return n.Address.To(s.Notes[i].Address) + withHash(anchor)
+	s.checkAnchor(to, anchor, at)
+	return n.Address.To(to.Address) + withHash(anchor)
 }
 
 // nearNote suggests the note that a path may have meant, as a link from n has to write it.
@@ -98,16 +94,17 @@ func didYouMean(n *notes.Note, near string) string {
 
 // siteLink links to a page by its address from the site's root.
 func (s *rendering) siteLink(n *notes.Note, file, anchor string, at diag.Position) string {
-	to := site.Address(strings.TrimSuffix(file, "index.html"))
-	if !slices.Contains(s.addresses(), to) {
+	to := pageAt(file)
+	switch {
+	case to == wholeAt && !s.hasWhole():
+		s.Report(diag.Errorf(at, "dead-link", "the site has no page %q", "/"+file).Hint("a handbook of more than %d notes has no page of the whole", mostOnWhole))
+		return ""
+	case !s.addresses[to]:
 		s.Report(diag.Errorf(at, "dead-link", "the site has no page %q", "/"+file).Hint("pages are, for example, /notes/, /recipes/ID/, /pots/ID/, /dates/, /cupboard/, /how/recipe/"))
 		return ""
 	}
-	if id, ok := strings.CutPrefix(string(to), "recipes/"); ok && id != "" {
-		s.uses(strings.TrimSuffix(id, "/"), n.Address)
-	}
 	if anchor != "" {
-		s.aims = append(s.aims, aim{to, anchor, at})
+		s.sheet.aims = append(s.sheet.aims, aim{to, anchor, at})
 	}
 	return n.Address.To(to) + withHash(anchor)
 }
@@ -119,23 +116,14 @@ type aim struct {
 	at     diag.Position
 }
 
-var placeID = regexp.MustCompile(` id="([^"]+)"`)
-
 // checkAims reports links to a place that its page does not have. It runs when all pages are written.
 func (s *rendering) checkAims() {
 	if s.Faults() > 0 {
 		return // no page is whole
 	}
 	for _, a := range s.aims {
-		i := slices.IndexFunc(s.out, func(f publish.File) bool { return f.Path == a.to.File() })
-		if i < 0 {
-			continue // a page that this handbook has nothing for
-		}
-		var ids []string
-		for _, m := range placeID.FindAllStringSubmatch(string(s.out[i].Body), -1) {
-			ids = append(ids, html.UnescapeString(m[1]))
-		}
-		if !slices.Contains(ids, a.anchor) {
+		ids, there := s.places[a.to] // not there: a page that this handbook has nothing for
+		if there && !slices.Contains(ids, a.anchor) {
 			s.Report(noPlace(a, ids))
 		}
 	}
@@ -151,32 +139,6 @@ func noPlace(a aim, ids []string) diag.Diagnostic {
 		return d.Hint("leave out what stands behind the #")
 	}
 	return d.Hint("its places are %s", strings.Join(ids[:min(len(ids), 12)], ", "))
-}
-
-// addresses lists every page of the site.
-func (s *rendering) addresses() []site.Address {
-	out := []site.Address{"", wholeAt, dressAt}
-	for _, item := range bar {
-		out = append(out, item.at)
-	}
-	for _, n := range s.Notes {
-		out = append(out, n.Address)
-	}
-	for _, item := range foot {
-		out = append(out, item.at)
-	}
-	for _, p := range s.Blocks {
-		if at, own := ownAddress(p); own && p.visible() {
-			out = append(out, at)
-		}
-	}
-	for _, name := range calcblocks.Names() {
-		out = append(out, site.How(name))
-	}
-	for _, p := range s.Garden.Pots {
-		out = append(out, site.Pot(p.ID))
-	}
-	return out
 }
 
 func withHash(anchor string) string {

@@ -150,13 +150,16 @@ func (s *rendering) source(key string) (sources.Entry, bool) {
 	if e, ok := s.Garden.Source(key); ok {
 		return e, true
 	}
-	for _, p := range s.Blocks {
-		i := slices.IndexFunc(p.Result.Sources, func(e sources.Entry) bool { return e.Key == key })
-		if i >= 0 {
-			return p.Result.Sources[i], true
+	if s.measured == nil {
+		s.measured = map[string]sources.Entry{}
+		for _, p := range slices.Backward(s.Blocks) {
+			for _, e := range p.Result.Sources {
+				s.measured[e.Key] = e
+			}
 		}
 	}
-	return sources.Entry{}, false
+	e, ok := s.measured[key]
+	return e, ok
 }
 
 // potName is the name of the pot whose page an address is.
@@ -173,9 +176,12 @@ func (s *rendering) potName(at site.Address) string {
 func (s *rendering) sourcesPage() error {
 	const at = site.Address("sources/")
 	used := map[string][]layouts.Link{}
+	seen := map[string]bool{}
 	for _, p := range s.Blocks {
+		link, shown := s.home(p, at)
 		for _, e := range p.Result.Sources {
-			if link, shown := s.home(p, at); shown && !slices.Contains(used[e.Key], link) {
+			if once := e.Key + " " + link.Href; shown && !seen[once] {
+				seen[once] = true
 				used[e.Key] = append(used[e.Key], link)
 			}
 		}

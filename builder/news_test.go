@@ -88,7 +88,7 @@ func renderSmall(t *testing.T, changes ...string) (Report, map[string]string) {
 	var b bytes.Buffer
 	require.NoError(t, jpeg.Encode(&b, photo, nil))
 	require.NoError(t, os.WriteFile(filepath.Join("content", "tubs", "tub.jpg"), b.Bytes(), 0o600))
-	built, err := render(Options{Content: "content", Today: today})
+	built, err := inMemory(Options{Content: "content", Today: today})
 	require.NoError(t, err)
 	files := map[string]string{}
 	for _, f := range built.out {
@@ -173,7 +173,8 @@ func TestFeedTellsOfChanges(t *testing.T) {
 	handbookIn(t, txtar.Parse([]byte(strings.Replace(smallHandbook, "picture: tub.jpg\npicture shows: A tub of leaves\n", "", 1))))
 	h, err := Read("content", today)
 	require.NoError(t, err)
-	s := newSite(h, nil)
+	s := newSite(h, nil, nowhere{})
+	s.spin()
 	s.changes = []Change{
 		{Date: time.Date(2027, 4, 9, 0, 0, 0, 0, time.UTC), BlockID: "tub", Title: "A tub", Text: "Cost for 10 L: 0.40 to 0.60 USD"},
 		{Date: time.Date(2027, 4, 8, 0, 0, 0, 0, time.UTC), BlockID: "gone", Text: "It is gone."},
@@ -227,7 +228,7 @@ func TestPhotographOnPages(t *testing.T) {
 	pictures := elements(pageTree(t, note), "img")
 	require.Len(t, pictures, 1)
 	src := value(pictures[0], "src")
-	assert.Regexp(t, `^\.\./\.\./\.\./pictures/tubs/tub-[0-9a-f]{8}/1000\.jpg$`, src)
+	assert.Regexp(t, `^\.\./\.\./\.\./pictures/tubs/tub-[0-9a-f]{16}/1000\.jpg$`, src)
 	assert.Equal(t, "A tub of leaves", value(pictures[0], "alt"))
 	assert.Equal(t, "1000", value(pictures[0], "width"))
 	assert.Equal(t, 3, strings.Count(value(pictures[0], "srcset"), ".jpg "), "three files")
@@ -267,7 +268,7 @@ func TestNothingOfACameraIsPublished(t *testing.T) {
 	require.NoError(t, jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 8, 8)), nil))
 	require.NoError(t, os.WriteFile("content/yard.jpg", []byte(whole+b.String()[2:]), 0o600))
 	require.NoError(t, os.WriteFile("content/yard.png", []byte(body), 0o600))
-	built, err := render(Options{Content: "content", Today: today})
+	built, err := inMemory(Options{Content: "content", Today: today})
 	require.NoError(t, err)
 	require.Empty(t, printed(built.Sorted()))
 	shown := 0

@@ -3,10 +3,10 @@ package builder
 import (
 	"crypto/sha256"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
-	"trug/builder/publish"
 	"trug/builder/site"
 	"trug/layouts"
 )
@@ -20,10 +20,9 @@ const keptAhead = 6 << 20
 // digest of everything else.
 func (s *rendering) offlineScript() error {
 	digest := sha256.New()
-	files := slices.SortedFunc(slices.Values(s.out), func(a, b publish.File) int { return strings.Compare(a.Path, b.Path) })
+	files := slices.SortedFunc(maps.Values(s.listed), func(a, b made) int { return strings.Compare(a.path, b.path) })
 	for _, f := range files {
-		fmt.Fprintf(digest, "%s %d\n", f.Path, len(f.Body))
-		digest.Write(f.Body)
+		fmt.Fprintf(digest, "%s %x\n", f.path, f.sum)
 	}
 	script, err := layouts.Offline(fmt.Sprintf("%x", digest.Sum(nil))[:16], keptFiles(files))
 	s.add(site.Address("offline.js"), script)
@@ -31,17 +30,17 @@ func (s *rendering) offlineScript() error {
 }
 
 // keptFiles lists what is kept ahead: scripts and styles, the front page, recipes and pots, then the rest.
-func keptFiles(files []publish.File) []string {
+func keptFiles(files []made) []string {
 	byNeed := slices.Clone(files)
-	slices.SortStableFunc(byNeed, func(a, b publish.File) int { return need(a.Path) - need(b.Path) })
+	slices.SortStableFunc(byNeed, func(a, b made) int { return need(a.path) - need(b.path) })
 	var out []string
 	size := 0
 	for _, f := range byNeed {
-		if need(f.Path) == needless || size+len(f.Body) > keptAhead {
+		if need(f.path) == needless || size+f.size > keptAhead {
 			continue
 		}
-		size += len(f.Body)
-		out = append(out, f.Path)
+		size += f.size
+		out = append(out, f.path)
 	}
 	return out
 }

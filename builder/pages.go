@@ -34,26 +34,24 @@ func (s *rendering) item(from site.Address, n *notes.Note) layouts.Item {
 	}
 }
 
-func (s *rendering) notePages(bodies map[*notes.Note]template.HTML) error {
-	for _, n := range s.Notes {
-		at := n.Address
-		body := layouts.NotePage{
-			Title: n.Title(), Summary: n.Page.Summary, Written: day(n.Page.Written), Revised: day(n.Page.Revised),
-			Topics: topicLinks(n, at), Body: bodies[n], Recipes: s.recipesOf(n), Anchor: n.TitleID(),
-		}
-		picture, atHead := s.headPicture(n)
-		if atHead {
-			body.Picture = &picture
-		}
-		err := s.page(at, layouts.Page{
-			Title: n.Title(), Description: n.Page.Summary, Current: "Notes", Body: body, Picture: s.abroad(picture),
-			Trail: []layouts.Link{{Name: "Notes", Href: at.To("notes/")}},
-		})
-		if err != nil {
-			return err
-		}
+func (s *rendering) notePage(n *notes.Note) error {
+	at := n.Address
+	body := layouts.NotePage{
+		Title: n.Title(), Summary: n.Page.Summary, Written: day(n.Page.Written), Revised: day(n.Page.Revised),
+		Topics: topicLinks(n, at), Body: s.body(n), Recipes: s.recipesOf(n), Anchor: n.TitleID(),
 	}
-	return nil
+	picture, atHead := s.headPicture(n)
+	if atHead {
+		body.Picture = &picture
+	}
+	if s.hasWhole() {
+		whole := s.wholeNote(n)
+		s.sheet.whole = &whole
+	}
+	return s.page(at, layouts.Page{
+		Title: n.Title(), Description: n.Page.Summary, Current: "Notes", Body: body, Picture: s.abroad(picture),
+		Trail: []layouts.Link{{Name: "Notes", Href: at.To("notes/")}},
+	})
 }
 
 func topicLinks(n *notes.Note, at site.Address) []layouts.Link {
@@ -68,8 +66,8 @@ func topicAnchor(topic string) string { return "topic-" + data.Slug(topic) }
 
 func (s *rendering) recipesOf(n *notes.Note) []layouts.Link {
 	var out []layouts.Link
-	for _, p := range s.recipes {
-		if slices.Contains(s.usedIn[p.ID], n.Address) {
+	for _, id := range slices.Sorted(slices.Values(s.uses[n.Path])) {
+		if p := s.byID[id]; p.Kind.Name == "recipe" && p.visible() {
 			out = append(out, layouts.Link{Name: p.Result.Title, Href: n.Address.To(site.Recipe(p.ID))})
 		}
 	}

@@ -2,8 +2,6 @@ package builder
 
 import (
 	"errors"
-	"fmt"
-	"io/fs"
 	"path"
 	"slices"
 	"strconv"
@@ -12,7 +10,6 @@ import (
 	"trug/builder/markdown"
 	"trug/builder/notes"
 	"trug/builder/pictures"
-	"trug/builder/site"
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
 	"trug/layouts"
@@ -28,7 +25,7 @@ func (s *rendering) image(n *notes.Note, i markdown.Image) markdown.Picture {
 	return markdown.Picture{Address: p.Address, Width: p.Width, Height: p.Height, Widths: p.Widths, Sizes: p.Sizes}
 }
 
-// picture writes a picture's files and returns it as the note shows it; what is wrong with it is reported
+// picture adds a picture's files to the site and returns it as the note shows it; what is wrong with it is reported
 // at the place that names it.
 func (s *rendering) picture(n *notes.Note, target string, at diag.Position) (layouts.Picture, bool) {
 	set, name, ok := s.developed(n, target, at)
@@ -38,8 +35,7 @@ func (s *rendering) picture(n *notes.Note, target string, at diag.Position) (lay
 	var out layouts.Picture
 	var widths []string
 	for _, f := range set.Files {
-		place := site.Address(fmt.Sprintf("pictures/%s-%s/%d%s", pictureName(name), set.Name, f.Width, f.Ending))
-		s.add(place, f.Body)
+		place := pictureAt(name, set.Name, f)
 		out = layouts.Picture{Place: string(place), Address: n.Address.To(place), Width: f.Width, Height: f.Height}
 		widths = append(widths, out.Address+" "+strconv.Itoa(f.Width)+"w")
 	}
@@ -49,7 +45,7 @@ func (s *rendering) picture(n *notes.Note, target string, at diag.Position) (lay
 	return out, true
 }
 
-// developed reads a picture of the content folder and makes its set.
+// developed returns the set of a picture of the content folder and its path there.
 func (s *rendering) developed(n *notes.Note, target string, at diag.Position) (pictures.Set, string, bool) {
 	wrong := func(code, hint, format string, args ...any) (pictures.Set, string, bool) {
 		s.Report(diag.Errorf(at, code, format, args...).Hint("%s", hint))
@@ -64,15 +60,14 @@ func (s *rendering) developed(n *notes.Note, target string, at diag.Position) (p
 	case !slices.Contains(pictureEndings, ending):
 		return wrong("not-a-picture", "use png, jpg, gif or webp", "%q is not a picture that can be shown", target)
 	}
-	body, err := fs.ReadFile(s.Handbook.files, name)
-	if err != nil || strings.HasPrefix(name, "..") {
+	it := s.shot(name)
+	switch {
+	case errors.Is(it.err, errNoPicture):
 		return wrong("no-picture", s.nearPicture(n, name), "there is no picture %q in the content folder", name)
+	case it.err != nil:
+		return wrong("bad-picture", pictureHint(it.err), "the picture %q %s", name, it.err)
 	}
-	set, err := pictures.Make(body)
-	if err != nil {
-		return wrong("bad-picture", pictureHint(err), "the picture %q %s", name, err)
-	}
-	return set, name, true
+	return it.set, name, true
 }
 
 // nearPicture suggests the picture that a path may have meant.
@@ -132,8 +127,8 @@ func (s *rendering) headPicture(n *notes.Note) (p layouts.Picture, shown bool) {
 
 // placeOf returns where a key of a note's page block has its value.
 func (s *rendering) placeOf(n *notes.Note, key string) diag.Position {
-	for _, p := range s.Blocks {
-		if p.Kind.Name == "page" && p.Note.Path == n.Path {
+	for _, p := range s.inNote[n.Path] {
+		if p.Kind.Name == "page" {
 			if value := p.root.Mapping().Get(key); value != nil {
 				return value.At()
 			}

@@ -41,7 +41,7 @@ func (s *rendering) potSeason(pot string, at site.Address, body *layouts.PotPage
 	if planted, ok := s.planting(pot); ok {
 		body.SeasonName = fmt.Sprint(planted.Season)
 		doc := view.Doc{Parts: append([]view.Part{s.planHead(planted, at)}, planted.Parts...)}
-		html, err := s.print(doc, layouts.Context{
+		html, err := s.look.Parts(doc, layouts.Context{
 			Root: at.Root(), BlockID: planted.Plan + "-" + pot, Heading: 3, Main: string(s.Garden.Handbook.Main), How: at.To(site.How("plan")),
 		})
 		if err != nil {
@@ -68,7 +68,7 @@ func (s *rendering) potHistory(pot string, at site.Address) (template.HTML, erro
 	}
 	parts := s.past.PotParts(pot)
 	s.cite(parts, site.Pot(pot))
-	return s.print(view.Doc{Parts: parts}, layouts.Context{
+	return s.look.Parts(view.Doc{Parts: parts}, layouts.Context{
 		Root: at.Root(), BlockID: "diary-" + pot, Heading: 3, Main: string(s.Garden.Handbook.Main), How: at.To(site.How("diary")),
 	})
 }

@@ -15,7 +15,7 @@ type proofreader struct {
 
 // Proof reads and renders everything, looks for what is doubtful, and writes nothing.
 func Proof(o Options) (Report, error) {
-	s, err := render(o)
+	s, err := render(o, nowhere{})
 	if err != nil {
 		return Report{}, err
 	}
@@ -25,6 +25,11 @@ func Proof(o Options) (Report, error) {
 	report.Remarks = p.remarks
 	return report, nil
 }
+
+// nowhere is where the files of a proof go.
+type nowhere struct{}
+
+func (nowhere) Add(string, []byte) error { return nil }
 
 // read goes through the handbook. What the blocks computed is looked at only when all could be computed:
 // what a fault leaves out would be doubted a second time.

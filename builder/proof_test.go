@@ -245,12 +245,12 @@ func TestUnusedPictures(t *testing.T) {
 func planted(t *testing.T, kind string, r block.Result, strict bool) []diag.Diagnostic {
 	t.Helper()
 	handbookIn(t, txtar.Parse([]byte("-- a.md --\n# A\n")))
-	s, err := render(Options{Content: "content", Today: today})
+	s, err := inMemory(Options{Content: "content", Today: today})
 	require.NoError(t, err)
 	k, ok := calcblocks.Named(kind)
 	require.True(t, ok)
 	s.Blocks = append(s.Blocks, &Placed{Kind: k, ID: "made-up", At: diag.Whole("content/a.md"), Note: s.Notes[0], Result: r})
-	p := &proofreader{rendering: s, strict: strict}
+	p := &proofreader{rendering: s.rendering, strict: strict}
 	p.read()
 	return s.Sorted()
 }

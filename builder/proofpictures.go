@@ -2,6 +2,7 @@ package builder
 
 import (
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -52,11 +53,5 @@ func picturesIn(content fs.FS) []string {
 
 // allNotes returns the notes, those that are not published among them.
 func (p *proofreader) allNotes() []*notes.Note {
-	out := slices.Clone(p.Notes)
-	for _, b := range p.Blocks {
-		if b.Note != nil && !slices.Contains(out, b.Note) {
-			out = append(out, b.Note)
-		}
-	}
-	return out
+	return slices.SortedFunc(maps.Values(p.byPath), func(a, b *notes.Note) int { return strings.Compare(a.Path, b.Path) })
 }

@@ -29,8 +29,8 @@ func (p *proofreader) unrevised() {
 		if newest(n).IsZero() {
 			continue
 		}
-		for _, b := range p.Blocks {
-			if b.Note != n || b.ID == "" {
+		for _, b := range p.inNote[n.Path] {
+			if b.ID == "" {
 				continue
 			}
 			if on := lastChange(p.History.Of(b.ID)); on.After(newest(n)) {

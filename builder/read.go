@@ -5,7 +5,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -18,23 +17,27 @@ import (
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/garden"
-	"trug/calcblocks/kit/pothistory"
 	"trug/calcblocks/kit/reference"
 )
 
 // A Handbook is a content folder, read and computed.
 type Handbook struct {
 	diag.List
-	Garden  *garden.Garden
-	Ref     *reference.Library
-	Notes   []*notes.Note
-	Blocks  []*Placed       // notes in order, then recipe files, then implied ones
-	Facts   []facts.Fact    // what the blocks told, lower phases first
-	History history.History // what the numbers were when they were last written down
-	files   fs.FS
-	folder  string // as messages print it
-	today   time.Time
-	cache   *Cache
+	Garden   *garden.Garden
+	Ref      *reference.Library
+	Notes    []*notes.Note
+	Blocks   []*Placed       // notes in order, then recipe files, then implied ones
+	Facts    []facts.Fact    // what the blocks told, lower phases first
+	History  history.History // what the numbers were when they were last written down
+	files    fs.FS
+	folder   string // as messages print it
+	today    time.Time
+	workers  int    // goroutines that compute and write; 0 = one a core
+	ground   string // sum of all that every block stands on
+	recorded string // sum of the history's text
+	stop     <-chan struct{}
+	cache    *Cache
+	index
 }
 
 // Placed is a block with its place in the handbook.
@@ -47,46 +50,48 @@ type Placed struct {
 	Result block.Result
 	block  block.Block
 	fence  *markdown.Block
+	place  int // among the handbook's blocks
 	root   *form.Node
+	voice  *voice
 	told   []facts.Fact // what the lower phases told it
+	from   string       // sum of all that it is computed from, before it is computed
+	sum    string       // the same with the files that it read
+	brief  brief        // of its result, for those who do not need the whole
+	faulty bool         // it could not be computed whole
 }
 
 // Read reads a content folder and computes every block. Faults are in the handbook's list; an error
 // means that there is no such folder.
 func Read(content string, today time.Time) (*Handbook, error) {
-	return readWith(Options{Content: content, Today: today})
+	h, err := open(Options{Content: content, Today: today})
+	if err == nil {
+		err = h.compute(h.inFull)
+	}
+	return h, err
 }
 
-func readWith(o Options) (*Handbook, error) {
+// open reads a content folder up to its blocks, which are not computed yet.
+func open(o Options) (*Handbook, error) {
 	root, err := os.OpenRoot(o.Content)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the content folder %q: %w", o.Content, underlying(err))
 	}
 	root.Close()
 	name := filepath.ToSlash(filepath.Clean(o.Content))
-	h := &Handbook{Ref: reference.Default(), files: &folder{o.Content, o.Cache}, folder: name, today: o.Today, cache: o.Cache}
+	h := &Handbook{Ref: reference.Default(), files: folder(o.Content), folder: name, today: o.Today, workers: o.Workers, stop: o.Stop, cache: o.Cache}
 	h.cache.begin(h)
 	h.readHistory(name)
-	ground := h.cache.traced(func() { h.Garden = garden.Open(h.files, name, h.Ref, h.Report) })
-	h.Notes = notes.Find(h.files, name, calcblocks.Names(), h.Report)
-	for _, n := range h.Notes {
-		h.place(n)
+	var own trace
+	h.Garden = garden.Open(own.of(h.files), name, h.Ref, h.Report)
+	h.ground = h.groundOf(&own)
+	if err := h.placeNotes(); err != nil {
+		return nil, err
 	}
 	h.placeRecipes()
 	h.checkIDs()
 	h.placeImplied()
-	h.compute(h.ground(ground))
-	pothistory.Check(h.Facts, h.Report)
+	h.index = newIndex(h)
 	return h, nil
-}
-
-// Report adds a diagnostic to the handbook's list.
-func (h *Handbook) Report(d diag.Diagnostic) {
-	if h.cache != nil {
-		h.cache.report(d)
-		return
-	}
-	h.List.Report(d)
 }
 
 func underlying(err error) error {
@@ -96,43 +101,128 @@ func underlying(err error) error {
 	return err
 }
 
-// place parses the blocks of a note.
-func (h *Handbook) place(n *notes.Note) {
-	for i, fence := range n.Document.Blocks {
-		kind, ok := calcblocks.Named(fence.Kind)
-		if !ok {
-			continue // reported where the fence was found
-		}
-		if kind.Name == "page" && i > 0 {
-			h.Report(diag.Errorf(fence.At, "page-not-first", "a page block stands here after another block").Hint("put the page block first in the note, and only once"))
-			continue
-		}
-		p := &Placed{Kind: kind, ID: fence.ID, At: fence.At, Note: n, Source: fence.Body, fence: fence}
-		if fence.ID != "" {
-			p.At = fence.IDAt
-		}
-		text, at := fence.Body, fence.Position
-		if kind.Bare && strings.TrimSpace(text) == "" {
-			text, at = "{}", func(int, int) diag.Position { return p.At } // there is no text to point at
-		}
-		p.root = form.Read(form.Source{Text: text, At: at, Report: h.Report, Values: h.Garden.Values()})
-		h.add(p)
-	}
+// A placing is a note with its blocks, as they were parsed and before they were computed.
+type placing struct {
+	trace
+	note   *notes.Note
+	blocks []*Placed
 }
 
-// add parses a block and keeps it; one that cannot be read is left out, since that was reported.
-func (h *Handbook) add(p *Placed) {
+// placeNotes reads the notes and parses their blocks.
+func (h *Handbook) placeNotes() error {
+	files := notes.Find(h.files, h.folder, h.Report)
+	placed := make([]*placing, len(files))
+	err := h.each(len(files), func(i int) error {
+		placed[i] = h.placing(files[i])
+		return nil
+	})
+	blocks := map[*notes.Note][]*Placed{}
+	for _, p := range placed {
+		if p != nil {
+			note := *p.note
+			h.Notes = append(h.Notes, &note)
+			blocks[&note] = p.blocks
+		}
+	}
+	h.Notes = notes.Apart(h.Notes, h.Report)
+	for _, n := range h.Notes {
+		for _, b := range blocks[n] {
+			fresh := *b
+			fresh.Note = n
+			h.Blocks = append(h.Blocks, &fresh)
+		}
+	}
+	return err
+}
+
+// placing reads one note, nil when it cannot be read. What an earlier build read from the same text stands.
+func (h *Handbook) placing(file string) *placing {
+	text := notes.Text(h.files, h.folder, file, h.Report)
+	if text == nil {
+		return nil
+	}
+	if h.cache == nil {
+		return h.parsed(file, text)
+	}
+	key := sumOf(file, text.Name, text.Text, string(h.Garden.Values().Set))
+	if was, found := h.cache.notes.get(key, h.cache.build); found {
+		for _, d := range was.said {
+			h.Report(d)
+		}
+		return was
+	}
+	fresh := h.parsed(file, text)
+	h.cache.notes.put(key, fresh, h.cache.build)
+	return fresh
+}
+
+func (h *Handbook) parsed(file string, text *diag.File) *placing {
+	p := &placing{}
+	report := p.report(h.reporter())
+	p.note = notes.Parse(file, text, calcblocks.Names(), report)
+	for i, fence := range p.note.Document.Blocks {
+		if b := h.blockOf(p.note, i, fence, report); b != nil {
+			p.blocks = append(p.blocks, b)
+		}
+	}
+	return p
+}
+
+// blockOf parses one fence of a note, the i-th; nil when it is no block or cannot be read, which is reported.
+func (h *Handbook) blockOf(n *notes.Note, i int, fence *markdown.Block, report func(diag.Diagnostic)) *Placed {
+	kind, ok := calcblocks.Named(fence.Kind)
+	if !ok {
+		return nil // reported where the fence was found
+	}
+	if kind.Name == "page" && i > 0 {
+		report(diag.Errorf(fence.At, "page-not-first", "a page block stands here after another block").Hint("put the page block first in the note, and only once"))
+		return nil
+	}
+	p := &Placed{Kind: kind, ID: fence.ID, At: fence.At, Note: n, Source: fence.Body, fence: fence, voice: &voice{report}}
+	if fence.ID != "" {
+		p.At = fence.IDAt
+	}
+	text, at := fence.Body, fence.Position
+	if kind.Bare && strings.TrimSpace(text) == "" {
+		text, at = "{}", func(int, int) diag.Position { return p.At } // there is no text to point at
+	}
+	p.root = form.Read(form.Source{Text: text, At: at, Report: p.voice.say, Values: h.Garden.Values()})
+	return p.parse(report)
+}
+
+// parse parses a block and returns it; one that cannot be read is nil, since that was reported.
+func (p *Placed) parse(report func(diag.Diagnostic)) *Placed {
 	if p.Kind.NeedsID && p.ID == "" {
-		h.Report(diag.Errorf(p.At, "no-id", "a %s needs an id", p.Kind.Name).Hint("write it behind the kind, such as \"%s spring-tubs\"", p.Kind.Name))
+		report(diag.Errorf(p.At, "no-id", "a %s needs an id", p.Kind.Name).Hint("write it behind the kind, such as \"%s spring-tubs\"", p.Kind.Name))
 	}
 	if p.root == nil {
 		if strings.TrimSpace(p.Source) == "" {
-			h.Report(diag.Errorf(p.At, "empty-block", "this block is empty").Hint("see: trug show --help %s", p.Kind.Name))
+			report(diag.Errorf(p.At, "empty-block", "this block is empty").Hint("see: trug show --help %s", p.Kind.Name))
 		}
-		return
+		return nil
 	}
 	p.block = p.Kind.Parse(p.root)
-	h.Blocks = append(h.Blocks, p)
+	return p
+}
+
+// A voice is how the values of a block report what is wrong with them: while it is parsed, and later while it is
+// computed, whichever build does that.
+type voice struct{ to func(diag.Diagnostic) }
+
+func (v *voice) say(d diag.Diagnostic) { v.to(d) }
+
+// speak gives a block's values another ear. Those of recipe files report to the handbook always.
+func (p *Placed) speak(to func(diag.Diagnostic)) {
+	if p.voice != nil {
+		p.voice.to = to
+	}
+}
+
+// add parses a block and keeps it.
+func (h *Handbook) add(p *Placed) {
+	if p = p.parse(h.Report); p != nil {
+		h.Blocks = append(h.Blocks, p)
+	}
 }
 
 func (h *Handbook) placeRecipes() {
@@ -158,58 +248,10 @@ func (h *Handbook) checkIDs() {
 	}
 }
 
-// compute computes all blocks, lower phases first: a block reads the facts of the phases below its own.
-// What an earlier build computed from the same stands.
-func (h *Handbook) compute(ground string) {
-	order := slices.Clone(h.Blocks)
-	slices.SortStableFunc(order, func(a, b *Placed) int { return a.Kind.Phase - b.Kind.Phase })
-	below, told := 0, "" // how many facts the lower phases told, and what they were computed from
-	var sums []string
-	for i, p := range order {
-		if i > 0 && p.Kind.Phase > order[i-1].Kind.Phase {
-			below, told = len(h.Facts), sumOf(sums...)
-		}
-		p.told = h.Facts[:below:below]
-		result, sum := h.cache.compute(p.key(ground, told), h.files, func() block.Result { return p.block.Compute(h.pass(p)) })
-		p.Result, sums = result, append(sums, sum)
-		h.Facts = append(h.Facts, p.Result.Facts...)
-		for _, f := range p.Result.Facts {
-			if page, ok := f.(facts.Page); ok {
-				p.Note.Page = page
-			}
-		}
-	}
-	h.Notes = slices.DeleteFunc(h.Notes, func(n *notes.Note) bool { return n.Page.Hidden })
-}
-
-func (h *Handbook) pass(p *Placed) *block.Pass {
-	return &block.Pass{ID: p.ID, At: p.At, Ref: h.Ref, Garden: h.Garden, Today: h.today, Facts: p.told, Report: h.Report}
-}
-
-// Block returns the block with an id.
-func (h *Handbook) Block(id string) (*Placed, bool) {
-	i := slices.IndexFunc(h.Blocks, func(p *Placed) bool { return p.ID == id })
-	if i < 0 {
-		return nil, false
-	}
-	return h.Blocks[i], true
-}
-
-// IDs returns the ids of all blocks, for hints.
-func (h *Handbook) IDs() []string {
-	var out []string
-	for _, p := range h.Blocks {
-		if p.ID != "" {
-			out = append(out, p.ID)
-		}
-	}
-	return out
-}
-
 // Ask computes a block again for one container and with picks; what is wrong with them is returned.
 func (h *Handbook) Ask(p *Placed, container string, with []string) (block.Result, []diag.Diagnostic) {
 	var asked diag.List
-	pass := h.pass(p)
+	pass := h.pass(p, h.files, nil)
 	pass.For, pass.With, pass.Report = container, with, asked.Report
 	result := p.block.Compute(pass)
 	if len(with) > 0 && p.Kind.Name != "recipe" {

@@ -2,8 +2,10 @@ package builder
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"trug/builder/notes"
 	"trug/builder/output"
 	"trug/builder/site"
 	"trug/calcblocks/kit/data"
@@ -13,67 +15,34 @@ import (
 
 func (s *rendering) recipeItem(p *Placed) layouts.RecipeItem {
 	const at = site.Address("recipes/")
-	item := layouts.RecipeItem{Name: p.Result.Title, Href: at.To(site.Recipe(p.ID)), For: forText(p), UsedIn: s.links(at, s.usedIn[p.ID])}
-	for _, size := range sizeLabels(p) {
+	item := layouts.RecipeItem{Name: p.Result.Title, Href: at.To(site.Recipe(p.ID)), For: p.brief.litres, UsedIn: s.links(at, s.usedIn[p.ID])}
+	for _, size := range p.brief.sizes {
 		item.Sizes = append(item.Sizes, layouts.Link{Name: size, Href: at.To(site.Recipe(p.ID)) + "#for-" + data.Slug(size)})
 	}
 	return item
 }
 
-func forText(p *Placed) string {
-	if f, ok := p.Result.Data.Get("for").(data.Object); ok {
-		if litres, ok := f.Get("litres").(data.Number); ok {
-			return fmt.Sprintf("%s L of mix", view.Number(float64(litres)))
-		}
-	}
-	return ""
-}
-
-func sizeLabels(p *Placed) []string {
-	var out []string
-	sizes, _ := p.Result.Data.Get("sizes").(data.List)
-	for _, size := range sizes {
-		if label, ok := size.(data.Object).Get("label").(data.Text); ok {
-			out = append(out, string(label))
-		}
-	}
-	return out
-}
-
-func (s *rendering) links(from site.Address, to []site.Address) []layouts.Link {
+func (s *rendering) links(from site.Address, to []*notes.Note) []layouts.Link {
 	var out []layouts.Link
-	for _, n := range s.Notes {
-		for _, a := range to {
-			if n.Address == a {
-				out = append(out, layouts.Link{Name: n.Title(), Href: from.To(a)})
-			}
-		}
+	for _, n := range to {
+		out = append(out, layouts.Link{Name: n.Title(), Href: from.To(n.Address)})
 	}
 	return out
 }
 
-// recipePages writes each recipe's page with its JSON, CSV and recipe file beside it.
-func (s *rendering) recipePages() error {
-	for _, p := range s.recipes {
-		if err := s.recipePage(p); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
+// recipePage writes a recipe's page with its card, and its JSON, CSV and recipe file beside it.
 func (s *rendering) recipePage(p *Placed) error {
-	if len(p.Result.Data) == 0 {
+	if !p.brief.computed {
 		return nil // its faults stop the build
 	}
 	at := site.Recipe(p.ID)
 	doc := p.Result.View
-	doc.Parts = append(doc.Parts, view.Listing{Title: "How this was written", Language: "yaml", Text: p.written()})
+	doc.Parts = append(slices.Clone(doc.Parts), view.Listing{Title: "How this was written", Language: "yaml", Text: p.written()})
 	parts, err := s.partsOf(p, doc, at)
 	if err != nil {
 		return err
 	}
-	stamp := text(p.Result.Data.Get("stamp"))
+	stamp := p.brief.stamp
 	body := layouts.RecipePage{Title: p.Result.Title, Parts: parts, Files: s.recipeFiles(p, at), UsedIn: s.links(at, s.usedIn[p.ID]), Stamp: stamp, Stamps: s.stamps(p, stamp)}
 	if err := s.cardPage(p); err != nil {
 		return err
@@ -81,7 +50,7 @@ func (s *rendering) recipePage(p *Placed) error {
 	body.Card = at.To(site.Card(p.ID))
 	return s.page(at, layouts.Page{
 		Title: p.Result.Title, Current: "Recipes", Body: body, Alternates: body.Files, LinkedData: s.howTo(p),
-		Description: fmt.Sprintf("Amounts in spoons and grams for %d container sizes, with sources and cautions", len(sizeLabels(p))),
+		Description: fmt.Sprintf("Amounts in spoons and grams for %d container sizes, with sources and cautions", len(p.brief.sizes)),
 		Trail:       []layouts.Link{{Name: "Recipes", Href: at.To("recipes/")}},
 	})
 }

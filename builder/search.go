@@ -8,7 +8,6 @@ import (
 	"trug/builder/notes"
 	"trug/builder/output"
 	"trug/builder/site"
-	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
@@ -95,16 +94,12 @@ func kindRank(kind string) int {
 
 // enriched adds what a page holds beyond its title and description.
 func (s *rendering) enriched(f output.Find, at site.Address) output.Find {
-	for _, n := range s.Notes {
-		if n.Address == at {
-			return s.noteFind(f, n)
-		}
+	if n := s.byAddress[at]; n != nil {
+		return s.noteFind(f, n)
 	}
-	for _, p := range s.Blocks {
-		if own, ok := ownAddress(p); ok && own == at {
-			f.Heads = append(f.Heads, s.namesIn(p)...)
-			f.Summary = cmp.Or(s.used(p), f.Summary)
-		}
+	if p := s.byOwn[at]; p != nil {
+		f.Heads = append(f.Heads, s.namesIn(p)...)
+		f.Summary = cmp.Or(s.used(p), f.Summary)
 	}
 	for _, p := range s.Garden.Pots {
 		if site.Pot(p.ID) == at {
@@ -119,10 +114,8 @@ func (s *rendering) noteFind(f output.Find, n *notes.Note) output.Find {
 	for _, h := range n.Document.Headings {
 		f.Heads = append(f.Heads, h.Text)
 	}
-	for _, p := range s.Blocks {
-		if p.Note == n {
-			f.Words += " " + p.Result.Title + " " + strings.Join(s.namesIn(p), " ")
-		}
+	for _, p := range s.inNote[n.Path] {
+		f.Words += " " + p.Result.Title + " " + strings.Join(s.namesIn(p), " ")
 	}
 	return f
 }
@@ -145,14 +138,7 @@ func (s *rendering) namesIn(p *Placed) []string {
 		}
 		out = append(out, s.cropNames(cropOf(f))...)
 	}
-	sizes, _ := p.Result.Data.Get("sizes").(data.List)
-	for _, size := range sizes {
-		choices, _ := size.(data.Object).Get("choices").(data.List)
-		for _, c := range choices {
-			name, _ := c.(data.Object).Get("name").(data.Text)
-			out = append(out, string(name))
-		}
-	}
+	out = append(out, p.brief.choices...)
 	slices.Sort(out)
 	return slices.Compact(out)
 }

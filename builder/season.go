@@ -136,7 +136,7 @@ func ownAddress(p *Placed) (site.Address, bool) {
 func (s *rendering) ownPages() error {
 	for _, p := range s.Blocks {
 		at, own := ownAddress(p)
-		if !own || p.Kind.Name == "recipe" || !p.visible() || len(p.Result.Data) == 0 {
+		if !own || p.Kind.Name == "recipe" || !p.visible() || !p.brief.computed {
 			continue
 		}
 		if err := s.ownPage(p, at); err != nil {

@@ -13,9 +13,14 @@ import (
 
 const wholeAt = site.Address("whole/")
 
-// wholeFrom is the way to the page from another, "" when there is nothing to put on it.
+// mostOnWhole is how many notes the page holds at most: a larger one no browser prints.
+const mostOnWhole = 200
+
+func (s *rendering) hasWhole() bool { return len(s.Notes) > 0 && len(s.Notes) <= mostOnWhole }
+
+// wholeFrom is the way to the page from another, "" when there is none.
 func (s *rendering) wholeFrom(at site.Address) string {
-	if len(s.Notes) == 0 {
+	if !s.hasWhole() {
 		return ""
 	}
 	return at.To(wholeAt)
@@ -23,17 +28,13 @@ func (s *rendering) wholeFrom(at site.Address) string {
 
 // wholePage puts all notes on one page, in the order of their paths, for paper.
 func (s *rendering) wholePage() error {
-	if len(s.Notes) == 0 {
+	if !s.hasWhole() {
 		return nil
 	}
 	hb := s.Garden.Handbook
 	body := layouts.WholePage{Title: hb.Title, Author: hb.Author}
-	byHref := map[string]*notes.Note{}
 	for _, n := range s.Notes {
-		byHref[wholeAt.To(n.Address)] = n
-	}
-	for _, n := range s.Notes {
-		body.Notes = append(body.Notes, s.wholeNote(n, byHref))
+		body.Notes = append(body.Notes, s.whole[n.Path])
 	}
 	return s.page(wholeAt, layouts.Page{
 		Title: "The whole handbook", Description: "All notes on one page, for paper", Current: "Notes", Body: body,
@@ -49,7 +50,7 @@ func wholeID(n *notes.Note) string {
 
 // wholeNote writes a note as if it stood at the page's address. What is wrong with it was reported when it
 // was written at its own, and is not reported twice.
-func (s *rendering) wholeNote(n *notes.Note, byHref map[string]*notes.Note) layouts.WholeNote {
+func (s *rendering) wholeNote(n *notes.Note) layouts.WholeNote {
 	here := *n
 	here.Address = wholeAt
 	prefix := wholeID(n) + "_"
@@ -57,7 +58,7 @@ func (s *rendering) wholeNote(n *notes.Note, byHref map[string]*notes.Note) layo
 		ID: wholeID(n), Title: n.Title(), Summary: n.Page.Summary, Written: day(n.Page.Written), Revised: day(n.Page.Revised),
 		Body: template.HTML(n.Document.HTML(markdown.Hooks{
 			Block:  func(b *markdown.Block) string { return s.blockHTML(&here, b, 1) },
-			Link:   func(target string, at diag.Position) string { return within(n, byHref, s.link(&here, target, at)) },
+			Link:   func(target string, at diag.Position) string { return within(n, s.byHref, s.link(&here, target, at)) },
 			Text:   s.figureWords,
 			Image:  func(i markdown.Image) markdown.Picture { return s.image(&here, i) },
 			Prefix: prefix, Deeper: 1,

@@ -29,17 +29,20 @@ type choiceModel struct {
 
 // amountModel is one amendment's row.
 type amountModel struct {
-	view.Amount
-	Tick  string // what the reader's tick is kept under
-	Sets  []setModel
-	Grams [][]term
+	Amendment, Name       string
+	Reason, Brings, Error string
+	Tick                  string // what the reader's tick is kept under
+	Sets                  []setModel
+	Grams                 string
+	Weight                template.HTML // the grams where they lead, their number large
+	GramsFirst            bool
 }
 
 // setModel is a measure in one spoon set.
 type setModel struct {
 	Set, Name string
 	First     bool
-	Ends      [][]term
+	Measure   template.HTML // its number large
 }
 
 // ticksModel is a list to tick off.
@@ -66,20 +69,33 @@ func (p printer) ticks(v view.Ticks) ticksModel {
 // setNames are the spoon sets as readers know them.
 var setNames = map[string]string{"us": "US", "metric": "metric", "uk": "UK", "australian": "Australian"}
 
-func (p printer) amounts(v view.Amounts) amountsModel {
+func (p printer) amounts(v view.Amounts) (template.HTML, error) {
 	sets := p.sets(v)
 	m := amountsModel{here: p.here("amounts"), Title: v.Title, Sets: strings.Join(sets, " ")}
-	for _, a := range v.Rows {
-		m.Rows = append(m.Rows, p.amount(a, sets))
+	var err error
+	if m.Rows, err = p.rows(v.Rows, sets); err != nil {
+		return "", err
 	}
 	for _, c := range v.Choices {
-		choice := choiceModel{Key: data.Slug(c.Name), Name: c.Name}
-		for _, a := range c.Options {
-			choice.Options = append(choice.Options, p.amount(a, sets))
+		options, err := p.rows(c.Options, sets)
+		if err != nil {
+			return "", err
 		}
-		m.Choices = append(m.Choices, choice)
+		m.Choices = append(m.Choices, choiceModel{data.Slug(c.Name), c.Name, options})
 	}
-	return m
+	return p.print("amounts", m)
+}
+
+func (p printer) rows(amounts []view.Amount, sets []string) ([]amountModel, error) {
+	out := make([]amountModel, 0, len(amounts))
+	for _, a := range amounts {
+		m, err := p.amount(a, sets)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, m)
+	}
+	return out, nil
 }
 
 // sets returns the spoon sets in order, the main one first; those of the rows when none are named.
@@ -100,18 +116,31 @@ func (p printer) sets(v view.Amounts) []string {
 	return sets
 }
 
-func (p printer) amount(a view.Amount, sets []string) amountModel {
+func (p printer) amount(a view.Amount, sets []string) (amountModel, error) {
 	m := amountModel{
-		Amount: a,
-		Tick:   strings.Join([]string{p.BlockID, p.size, a.Amendment}, "/"),
-		Grams:  ends(a.Grams),
+		Amendment: a.Amendment, Name: a.Name, Reason: a.Reason, Brings: a.Brings, Error: a.Error,
+		Tick:  strings.Join([]string{p.BlockID, p.size, a.Amendment}, "/"),
+		Grams: a.Grams, GramsFirst: a.GramsFirst,
 	}
 	for _, set := range sets {
 		if text := a.Measures[set]; text != "" {
-			m.Sets = append(m.Sets, setModel{set, setName(set), len(m.Sets) == 0, ends(text)})
+			html, err := p.measure(text)
+			if err != nil {
+				return m, err
+			}
+			m.Sets = append(m.Sets, setModel{set, setName(set), len(m.Sets) == 0, html})
 		}
 	}
-	return m
+	var err error
+	if m.GramsFirst || len(m.Sets) == 0 {
+		m.Weight, err = p.measure(a.Grams)
+	}
+	return m, err
+}
+
+// measure prints a measure with its number large. Spoon sets and sizes share many.
+func (p printer) measure(text string) (template.HTML, error) {
+	return p.layouts.once("parts/terms.html", text, ends(text))
 }
 
 func setName(set string) string {
@@ -127,7 +156,7 @@ type sizesModel struct {
 	Title string
 	Pots  potsModel
 	Items []sizeModel
-	Own   *ownModel
+	Own   template.HTML // the form for the reader's own pot
 }
 
 // sizeModel is the result for one container.
@@ -151,11 +180,9 @@ func (p printer) sizes(v view.Sizes) (template.HTML, error) {
 		m.Items = append(m.Items, size)
 	}
 	m.Pots = p.pots("", pots)
-	if v.Own != nil && !p.InNote { // one form a page, on the page that is shared
-		var err error
-		if m.Own, err = p.own(*v.Own); err != nil {
-			return "", err
-		}
+	var err error
+	if m.Own, err = p.own(v.Own); err != nil {
+		return "", err
 	}
 	return p.print("sizes", m)
 }

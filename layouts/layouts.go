@@ -12,6 +12,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 )
 
 //go:embed pages parts look
@@ -25,6 +26,7 @@ type Layouts struct {
 	set    *template.Template
 	assets []Asset
 	own    map[string]string // the dress's templates by name
+	known  sync.Map          // what was printed and comes again, by once
 }
 
 // An Asset is a file at the root of the site.
@@ -150,9 +152,28 @@ func (l *Layouts) print(name string, model any) (template.HTML, error) {
 	if !reads(name, model) {
 		return "", fmt.Errorf("layouts: the template %q is given a %T, and described otherwise", name, model)
 	}
-	var b bytes.Buffer
-	if err := l.set.ExecuteTemplate(&b, name, model); err != nil {
+	b := sheets.Get().(*bytes.Buffer)
+	defer sheets.Put(b)
+	b.Reset()
+	if err := l.set.ExecuteTemplate(b, name, model); err != nil {
 		return "", l.slip(name, err)
 	}
 	return template.HTML(b.String()), nil
+}
+
+// sheets are buffers to print on, each grown to what was printed before.
+var sheets = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
+// once runs a template whose result is small and comes again, once for each key, which has to tell all that the
+// model holds.
+func (l *Layouts) once(name string, key, model any) (template.HTML, error) {
+	type known struct{ name, key any }
+	if html, ok := l.known.Load(known{name, key}); ok {
+		return html.(template.HTML), nil
+	}
+	html, err := l.print(name, model)
+	if err == nil {
+		l.known.Store(known{name, key}, html)
+	}
+	return html, err
 }

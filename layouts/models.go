@@ -8,6 +8,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"trug/calcblocks/kit/sources"
 	"trug/calcblocks/kit/view"
 )
 
@@ -19,15 +20,18 @@ type (
 	}
 	figuresModel struct {
 		here
-		view.Figures
+		Title string
+		Rows  []figureModel
 	}
 	workingModel struct {
 		here
-		view.Working
+		Title string
+		Steps []workingStep
 	}
 	bibliographyModel struct {
 		here
-		view.Bibliography
+		Title   string
+		Entries []template.HTML
 	}
 	listingModel struct {
 		here
@@ -57,9 +61,32 @@ type (
 	}
 )
 
-// markedCaution is a caution and the way to the sources page.
+// markedCaution is a caution and its sources as links. Its fields are its own: the library finds those of what
+// a type embeds slowly.
 type markedCaution struct {
-	view.Caution
+	ID, Word, Text, Defer string
+	Sources               []string
+	Guard                 bool
+	Root                  string
+	Cites                 template.HTML
+}
+
+// workingStep is a line of arithmetic and its sources as links.
+type workingStep struct {
+	What, Sum string
+	Sources   []string
+	Cites     template.HTML
+}
+
+// figureModel is a named result.
+type figureModel struct {
+	Label, Value, Note string
+	Wide               bool // needs room
+}
+
+// workModel is a work that a result rests on, and the way to the root.
+type workModel struct {
+	sources.Entry
 	Root string
 }
 
@@ -81,29 +108,85 @@ type cell struct {
 // longText is how many characters make running text of a cell.
 const longText = 36
 
-func (p printer) cautions(v view.Cautions) cautionsModel {
-	return cautionsModel{p.here("cautions"), v.Title, cautionModels(p.Root, v.Items)}
+func (p printer) cautions(v view.Cautions) (template.HTML, error) {
+	items, err := p.marked(v.Items)
+	if err != nil {
+		return "", err
+	}
+	return p.print("cautions", cautionsModel{p.here("cautions"), v.Title, items})
 }
 
-// cautionModels puts the block's own first: they speak of these numbers, the others of a material.
-func cautionModels(root string, cautions []view.Caution) []markedCaution {
+// marked puts the block's own cautions first: they speak of these numbers, the others of a material.
+func (p printer) marked(cautions []view.Caution) ([]markedCaution, error) {
 	out := make([]markedCaution, 0, len(cautions))
 	for _, guard := range []bool{true, false} {
 		for _, c := range cautions {
-			if c.Guard == guard {
-				out = append(out, markedCaution{c, root})
+			if c.Guard != guard {
+				continue
 			}
+			cites, err := p.cites(c.Sources)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, markedCaution{c.ID, c.Word, c.Text, c.Defer, c.Sources, c.Guard, p.Root, cites})
 		}
 	}
-	return out
+	return out, nil
 }
 
-func (p printer) steps(v view.Steps) stepsModel {
+// cites prints the sources of a number. The lines of a block's working name the same ones over and over, so
+// they are printed once.
+func (p printer) cites(keys []string) (template.HTML, error) {
+	return p.layouts.once("parts/cites.html", p.Root+"\n"+strings.Join(keys, "\n"), citations{p.Root, keys})
+}
+
+func (p printer) steps(v view.Steps) (template.HTML, error) {
 	m := stepsModel{here: p.here("steps"), Title: v.Title}
 	for _, s := range v.Items {
-		m.Items = append(m.Items, stepModel{s.Text, cautionModels(p.Root, s.Cautions)})
+		cautions, err := p.marked(s.Cautions)
+		if err != nil {
+			return "", err
+		}
+		m.Items = append(m.Items, stepModel{s.Text, cautions})
+	}
+	return p.print("steps", m)
+}
+
+func (p printer) working(v view.Working) (template.HTML, error) {
+	m := workingModel{p.here("working"), v.Title, make([]workingStep, 0, len(v.Steps))}
+	for _, s := range v.Steps {
+		cites, err := p.cites(s.Sources)
+		if err != nil {
+			return "", err
+		}
+		m.Steps = append(m.Steps, workingStep{s.What, s.Sum, s.Sources, cites})
+	}
+	return p.print("working", m)
+}
+
+// wideValue is how many bytes of a value need room.
+const wideValue = 26
+
+func (p printer) figures(v view.Figures) figuresModel {
+	m := figuresModel{p.here("figures"), v.Title, make([]figureModel, 0, len(v.Rows))}
+	for _, f := range v.Rows {
+		m.Rows = append(m.Rows, figureModel{f.Label, f.Value, f.Note, len(f.Value) > wideValue})
 	}
 	return m
+}
+
+// bibliography prints each work of a handbook once.
+func (p printer) bibliography(v view.Bibliography) (template.HTML, error) {
+	m := bibliographyModel{here: p.here("bibliography"), Title: v.Title}
+	for _, entry := range v.Entries {
+		work := workModel{entry, p.Root}
+		html, err := p.layouts.once("parts/work.html", work, work)
+		if err != nil {
+			return "", err
+		}
+		m.Entries = append(m.Entries, html)
+	}
+	return p.print("bibliography", m)
 }
 
 func (p printer) table(v view.Table) tableModel {

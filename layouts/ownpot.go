@@ -27,8 +27,21 @@ type ownRow struct {
 	Grams []any            `json:"grams"`
 }
 
-// own writes the table. The library sorts keys and escapes what could end the element.
-func (p printer) own(v view.OwnPot) (*ownModel, error) {
+// own prints the form: one on a page, on that which is shared, and so none in a note.
+func (p printer) own(v *view.OwnPot) (template.HTML, error) {
+	if v == nil || p.InNote && p.kept == nil {
+		return "", nil
+	}
+	m, err := p.ownTable(*v)
+	if err != nil {
+		return "", err
+	}
+	html, err := p.print("own", m)
+	return p.keep(html, true), err
+}
+
+// ownTable writes the table. The library sorts keys and escapes what could end the element.
+func (p printer) ownTable(v view.OwnPot) (*ownModel, error) {
 	table := ownTable{From: v.From, To: v.To, Rows: map[string]ownRow{}}
 	for _, r := range v.Rows {
 		row := ownRow{Sets: map[string][]any{}, Grams: ownSteps(r.Grams)}

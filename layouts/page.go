@@ -194,6 +194,7 @@ type framed struct {
 	Inside     template.HTML
 	Dressed    bool
 	LinkedData template.JS
+	look       *Layouts
 }
 
 // Page returns a whole page.
@@ -205,7 +206,7 @@ func (l *Layouts) Page(p Page) ([]byte, error) {
 	if p.Language == "" {
 		p.Language = "en"
 	}
-	f := framed{Here: p, Body: p.Body, Dressed: l.dressed(), LinkedData: linked(p.LinkedData)}
+	f := framed{Here: p, Body: p.Body, Dressed: l.dressed(), LinkedData: linked(p.LinkedData), look: l}
 	var err error
 	if f.Inside, err = l.print("pages/"+name+".html", f); err != nil {
 		return nil, err
@@ -227,8 +228,8 @@ func linked(o data.Object) template.JS {
 }
 
 // Marked returns the cautions as the caution template reads them, the block's own first.
-func (f framed) Marked(cautions []view.Caution) []markedCaution {
-	return cautionModels(f.Here.Root, cautions)
+func (f framed) Marked(cautions []view.Caution) ([]markedCaution, error) {
+	return f.look.printer(Context{Root: f.Here.Root}).marked(cautions)
 }
 
 // Spots are the pots of a place: "south wall, 2 of them".

@@ -3,6 +3,7 @@ package layouts
 import (
 	"fmt"
 	"html/template"
+	"strconv"
 	"strings"
 
 	"trug/calcblocks/kit/view"
@@ -35,6 +36,7 @@ type printer struct {
 	level   int
 	size    string // anchor of the size that the parts belong to
 	made    map[string]int
+	kept    *kept // nil = for one place
 }
 
 // blockModel is what parts/block.html prints.
@@ -49,12 +51,20 @@ func (l *Layouts) Parts(doc view.Doc, c Context) (template.HTML, error) {
 	if len(doc.Parts) == 0 {
 		return "", nil // a block that shows nothing leaves no empty frame
 	}
-	p := printer{Context: c, layouts: l, level: max(c.Heading, 1), made: map[string]int{}}
+	p := l.printer(c)
 	parts, err := p.all(doc.Parts)
 	if err != nil {
 		return "", err
 	}
-	return l.print("parts/block.html", blockModel{p.here("block"), c.InNote, parts})
+	return p.block(parts)
+}
+
+func (p printer) block(parts []template.HTML) (template.HTML, error) {
+	return p.print("block", blockModel{p.here("block"), p.InNote, parts})
+}
+
+func (l *Layouts) printer(c Context) printer {
+	return printer{Context: c, layouts: l, level: max(c.Heading, 1), made: map[string]int{}}
 }
 
 func (p printer) all(parts []view.Part) ([]template.HTML, error) {
@@ -64,7 +74,7 @@ func (p printer) all(parts []view.Part) ([]template.HTML, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, html)
+		out = append(out, p.keep(html, false))
 		if head, ok := part.(view.More); ok {
 			p = p.below(head.Title)
 		}
@@ -80,19 +90,19 @@ func (p printer) part(part view.Part) (template.HTML, error) {
 	case view.More:
 		return p.print("more", moreModel{p.here("more"), v})
 	case view.Steps:
-		return p.print("steps", p.steps(v))
+		return p.steps(v)
 	case view.Pots:
 		return p.print("pots", p.pots(v.Title, v.Items))
 	case view.Sizes:
 		return p.sizes(v)
 	case view.Amounts:
-		return p.print("amounts", p.amounts(v))
+		return p.amounts(v)
 	case view.Variants:
 		return p.variants(v)
 	case view.Ticks:
 		return p.print("ticks", p.ticks(v))
 	case view.Figures:
-		return p.print("figures", figuresModel{p.here("figures"), v})
+		return p.print("figures", p.figures(v))
 	case view.Table:
 		return p.print("table", p.table(v))
 	case view.Bars:
@@ -102,15 +112,15 @@ func (p printer) part(part view.Part) (template.HTML, error) {
 	case view.Dots:
 		return p.print("dots", p.dots(v))
 	case view.Cautions:
-		return p.print("cautions", p.cautions(v))
+		return p.cautions(v)
 	case view.Section:
 		return p.section(v)
 	case view.Working:
-		return p.print("working", workingModel{p.here("working"), v})
+		return p.working(v)
 	case view.Listing:
 		return p.print("listing", listingModel{p.here("listing"), v, marked(v)})
 	case view.Bibliography:
-		return p.print("bibliography", bibliographyModel{p.here("bibliography"), v})
+		return p.bibliography(v)
 	}
 	return "", fmt.Errorf("layouts: no template for the part %T", part)
 }
@@ -127,7 +137,7 @@ func (p printer) here(kind string) here {
 		Root:  p.Root,
 		Block: p.BlockID,
 		How:   p.How,
-		ID:    strings.TrimPrefix(fmt.Sprintf("%s--%s-%d", p.BlockID, kind, p.made[kind]), "-"),
+		ID:    strings.TrimPrefix(p.BlockID+"--"+kind+"-"+strconv.Itoa(p.made[kind]), "-"),
 		Level: p.level,
 		Inner: p.level + 1,
 	}
@@ -143,8 +153,21 @@ func (p printer) below(title string) printer {
 
 // anchor makes the address of a size unique on its page: in a note there may be several blocks.
 func (p printer) anchor(name string) string {
-	if name != "" && p.InNote && p.BlockID != "" {
-		return p.BlockID + "-" + name
+	if name == "" {
+		return ""
 	}
-	return name
+	return p.before() + name
+}
+
+// before is what stands before the anchors of a block's sizes.
+func (p printer) before() string {
+	switch {
+	case p.BlockID == "":
+		return ""
+	case p.kept != nil:
+		return anchorMark
+	case p.InNote:
+		return p.BlockID + "-"
+	}
+	return ""
 }

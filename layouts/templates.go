@@ -76,6 +76,7 @@ var parts = []pattern{
 	{"working", "the arithmetic of a result", workingModel{}},
 	{"listing", "source text to copy", listingModel{}},
 	{"bibliography", "the works that a result rests on", bibliographyModel{}},
+	{"work", "one of them", workModel{}},
 }
 
 // patterns returns all templates under the names of their files.

@@ -1,7 +1,6 @@
 package layouts
 
 import (
-	"fmt"
 	"html/template"
 	"math"
 	"strconv"
@@ -34,8 +33,8 @@ func heading(level int, text string) template.HTML {
 	if text == "" {
 		return ""
 	}
-	level = min(max(level, 1), 6)
-	return template.HTML(fmt.Sprintf("<h%d>%s</h%d>", level, template.HTMLEscapeString(text), level))
+	tag := "h" + levelText(level)
+	return template.HTML("<" + tag + ">" + template.HTMLEscapeString(text) + "</" + tag + ">")
 }
 
 // date writes 2027-04-12 as 12 April 2027 and leaves any other text as it is.

@@ -1,6 +1,7 @@
 package markdown
 
 import (
+	"bytes"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -54,7 +55,10 @@ func (p fenceParser) Continue(node ast.Node, r text.Reader, pc parser.Context) p
 }
 
 // marker returns the characters of the opening fence.
-func (f *fence) marker(source []byte) string { return run(string(source[f.open:])) }
+func (f *fence) marker(source []byte) string {
+	line, _, _ := bytes.Cut(source[f.open:], []byte("\n"))
+	return run(string(line))
+}
 
 // run returns the fence characters that a line starts with, "" when they are none or too few.
 func run(line string) string {

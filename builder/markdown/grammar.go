@@ -9,7 +9,7 @@ import (
 
 // The two grammars are made once: a parser keeps nothing of a note, all of that is in the context.
 var plainGrammar, fullGrammar = newGrammar(), newGrammar(
-	extension.NewTable(), extension.NewFootnote(), extension.DefinitionList, extension.TaskList,
+	tables{}, footnotes{}, extension.DefinitionList, extension.TaskList,
 	extension.Strikethrough, extension.NewTypographer(typography),
 )
 
@@ -35,21 +35,31 @@ var typography = extension.WithTypographicSubstitutions(map[extension.Typographi
 	extension.RightAngleQuote:  nil,
 })
 
-// fencePriority is the library's place for fenced blocks among its block parsers.
-const fencePriority = 700
+// The library's places for what is wrapped here, among its block and its inline parsers.
+const (
+	listPriority, fencePriority, quotePriority = 300, 700, 800
+	linkPriority, definitionPriority           = 200, 100
+)
 
 func newGrammar(extensions ...goldmark.Extender) parser.Parser {
-	blocks := parser.DefaultBlockParsers()
-	for i, b := range blocks {
-		if b.Priority == fencePriority {
-			blocks[i] = util.Prioritized(fenceParser{parser.NewFencedCodeBlockParser()}, fencePriority)
-		}
-	}
 	p := parser.NewParser(
-		parser.WithBlockParsers(blocks...),
-		parser.WithInlineParsers(parser.DefaultInlineParsers()...),
-		parser.WithParagraphTransformers(parser.DefaultParagraphTransformers()...),
+		parser.WithBlockParsers(wrapped(parser.DefaultBlockParsers(), map[int]any{
+			listPriority: shallow{parser.NewListParser()}, quotePriority: shallow{parser.NewBlockquoteParser()},
+			fencePriority: fenceParser{parser.NewFencedCodeBlockParser()},
+		})...),
+		parser.WithInlineParsers(wrapped(parser.DefaultInlineParsers(), map[int]any{linkPriority: fewBrackets{parser.NewLinkParser()}})...),
+		parser.WithParagraphTransformers(wrapped(parser.DefaultParagraphTransformers(), map[int]any{definitionPriority: fewLeads{parser.LinkReferenceParagraphTransformer}})...),
 		parser.WithASTTransformers(util.Prioritized(unusedFootnotes{}, 1)),
 	)
 	return goldmark.New(goldmark.WithParser(p), goldmark.WithExtensions(extensions...)).Parser()
+}
+
+// wrapped puts our own parsers in the places of the library's.
+func wrapped(all []util.PrioritizedValue, own map[int]any) []util.PrioritizedValue {
+	for i, p := range all {
+		if ours, ok := own[p.Priority]; ok {
+			all[i] = util.Prioritized(ours, p.Priority)
+		}
+	}
+	return all
 }

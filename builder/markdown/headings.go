@@ -41,10 +41,11 @@ func (r *reader) readHeading(n *ast.Heading) {
 func (r *reader) newID(text string) string {
 	base := data.Slug(text)
 	id := base
-	for n := 2; r.used[id]; n++ {
-		id = base + "-" + strconv.Itoa(n)
+	for r.used[id] > 0 {
+		r.used[base]++ // counting on: a note may have thousands of equal headings
+		id = base + "-" + strconv.Itoa(r.used[base])
 	}
-	r.used[id] = true
+	r.used[id] = 1
 	return id
 }
 

@@ -1,6 +1,8 @@
 package markdown
 
 import (
+	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -117,22 +119,30 @@ func (r *reader) judgeLink(n *ast.Link, t target, written string) {
 // dangerous are the schemes that run code or reach into the reader's own files.
 var dangerous = []string{"javascript", "vbscript", "data", "file"}
 
+// usual are the schemes that pages link to, and figure, which becomes a number. What browsers and the programs
+// beside them make of any other is not known here.
+var usual = []string{"", "https", "http", "mailto", "tel", "sms", "geo", "webcal", "figure"}
+
 // judgeTarget says whether a target is dangerous, and reports it when told to.
 func (r *reader) judgeTarget(t target, tell bool) bool {
 	scheme := schemeOf(t.text)
-	for _, bad := range dangerous {
-		if scheme != bad {
-			continue
-		}
-		if tell {
-			r.report(diag.Errorf(t.at, "link-dangerous", "the address %q cannot be published: %q can harm a reader",
-				t.text, scheme+":").
-				Hint("use a path in the handbook or an address that starts with \"https:\""))
-		}
-		return true
+	bad := slices.Contains(dangerous, scheme)
+	if !bad && (r.plain || slices.Contains(usual, scheme)) {
+		return false
 	}
-	return false
+	d := diag.Errorf(t.at, "link-scheme", "the address %q starts with %q, which is not linked to", t.text, scheme+":").
+		Hint("use a path in the handbook, or \"https:\", \"mailto:\" or \"tel:\"; a path whose first name holds a colon starts with \"./\"")
+	if bad {
+		d = diag.Errorf(t.at, "link-dangerous", "the address %q cannot be published: %q can harm a reader", t.text, scheme+":").
+			Hint("use a path in the handbook or an address that starts with \"https:\"")
+	}
+	if tell {
+		r.report(d)
+	}
+	return true
 }
+
+var schemeText = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9+.-]*$`)
 
 // schemeOf returns the scheme of an address in lower case, "" without one. Browsers drop tabs and line
 // ends anywhere and control characters and spaces in front (WHATWG URL Standard, basic URL parser).
@@ -140,7 +150,7 @@ func schemeOf(address string) string {
 	address = strings.NewReplacer("\t", "", "\n", "", "\r", "").Replace(address)
 	address = strings.TrimLeftFunc(address, func(c rune) bool { return c <= ' ' })
 	scheme, _, found := strings.Cut(address, ":")
-	if !found {
+	if !found || !schemeText.MatchString(scheme) {
 		return ""
 	}
 	return strings.ToLower(scheme)

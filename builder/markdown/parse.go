@@ -48,7 +48,7 @@ type reader struct {
 	*Document
 	file   *diag.File
 	kinds  []string
-	used   map[string]bool // heading ids, and that of the page's own part which holds them
+	used   map[string]int // heading ids, and that of the page's own part which holds them, with the last number behind each
 	report func(diag.Diagnostic)
 }
 
@@ -64,10 +64,11 @@ func Parse(file *diag.File, o Options, report func(diag.Diagnostic)) *Document {
 		blocks: map[ast.Node]*Block{}, targets: map[ast.Node]target{},
 		ids: map[ast.Node]string{}, unshown: map[reference]bool{},
 	}
-	r := &reader{Document: d, file: file, kinds: o.Kinds, used: map[string]bool{"main": true}, report: report}
+	r := &reader{Document: d, file: file, kinds: o.Kinds, used: map[string]int{"main": 1}, report: report}
 	r.leadingLines()
 	context := parser.NewContext()
 	d.root = grammar(o.Plain).Parse(text.NewReader(d.source), parser.WithContext(context))
+	r.readExcesses(context)
 	r.readFences(seenFences(context))
 	r.readFootnotes(context)
 	_ = ast.Walk(d.root, r.visit) // visit returns no error

@@ -38,36 +38,39 @@ func (n *Note) TitleID() string {
 	return ""
 }
 
-// Find reads every note of a content folder in the order of their paths. name is the folder as messages
-// print it. Hidden files and the folder of the grower's own dress are left out.
-func Find(content fs.FS, name string, kinds []string, report func(diag.Diagnostic)) []*Note {
-	var out []*Note
-	places := map[site.Address]*Note{}
+// Find lists the notes of a content folder, in the order of their paths. name is the folder as messages print
+// it. Hidden files and the folder of the grower's own dress are left out.
+func Find(content fs.FS, name string, report func(diag.Diagnostic)) []string {
+	var out []string
 	walk := func(file string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
 			report(diag.Errorf(diag.Whole(path.Join(name, file)), "cannot-read", "cannot read this: %s", reason(err)))
-			return nil
 		case skip(file, d):
 			return fs.SkipDir
-		case d.IsDir() || !strings.HasSuffix(file, ".md") || strings.HasPrefix(path.Base(file), "."):
-			return nil
+		case !d.IsDir() && strings.HasSuffix(file, ".md") && !strings.HasPrefix(path.Base(file), "."):
+			out = append(out, file)
 		}
-		n := read(content, name, file, kinds, report)
-		if n == nil {
-			return nil
-		}
-		if before := places[n.Address]; before != nil {
-			d := diag.Errorf(diag.Position{File: n.File}, "same-address", "this note would stand at the same address as %q", before.Path)
-			report(d.Hint("give one of them another file name"))
-			return nil
-		}
-		places[n.Address] = n
-		out = append(out, n)
 		return nil
 	}
 	if err := fs.WalkDir(content, ".", walk); err != nil {
 		report(diag.Errorf(diag.Whole(name), "cannot-read", "cannot read the folder: %s", reason(err)))
+	}
+	return out
+}
+
+// Apart leaves out the notes that would stand at the address of one before, which it reports.
+func Apart(all []*Note, report func(diag.Diagnostic)) []*Note {
+	var out []*Note
+	places := map[site.Address]*Note{}
+	for _, n := range all {
+		if before := places[n.Address]; before != nil {
+			d := diag.Errorf(diag.Position{File: n.File}, "same-address", "this note would stand at the same address as %q", before.Path)
+			report(d.Hint("give one of them another file name"))
+			continue
+		}
+		places[n.Address] = n
+		out = append(out, n)
 	}
 	return out
 }
@@ -98,7 +101,8 @@ func foreign(text string) int {
 	return control
 }
 
-func read(content fs.FS, name, file string, kinds []string, report func(diag.Diagnostic)) *Note {
+// Text reads the text of a note that Find listed, nil when it is no text, which is reported.
+func Text(content fs.FS, name, file string, report func(diag.Diagnostic)) *diag.File {
 	full := path.Join(name, file)
 	text, err := fs.ReadFile(content, file)
 	if err != nil {
@@ -114,8 +118,13 @@ func read(content fs.FS, name, file string, kinds []string, report func(diag.Dia
 		report(d)
 		return nil
 	}
+	return f
+}
+
+// Parse reads the note at a path of the content folder from its text.
+func Parse(file string, text *diag.File, kinds []string, report func(diag.Diagnostic)) *Note {
 	return &Note{
-		Path: file, Address: site.Note(file), File: f,
-		Document: markdown.Parse(f, markdown.Options{Kinds: kinds}, report),
+		Path: file, Address: site.Note(file), File: text,
+		Document: markdown.Parse(text, markdown.Options{Kinds: kinds}, report),
 	}
 }

@@ -11,7 +11,6 @@ import (
 	"image"
 	"image/gif"
 	"slices"
-	"sync"
 
 	"github.com/kovidgoyal/imaging"
 )
@@ -49,65 +48,79 @@ var (
 	ErrMoving     = errors.New("is a moving WebP picture")
 )
 
-var (
-	made   = map[[sha256.Size]byte]outcome{}
-	making sync.Mutex
-)
+// making stands in each name: it is raised when the same photograph would come out in other bytes, so that no
+// site keeps what an earlier program made of it.
+const making = "1"
 
-type outcome struct {
-	set Set
-	err error
+// Name returns the name of what Make makes of a picture's bytes.
+func Name(body []byte) string {
+	sum := sha256.New()
+	sum.Write([]byte(making + "\n"))
+	sum.Write(body)
+	return hex.EncodeToString(sum.Sum(nil)[:8])
 }
+
+// everyone shares one room: it is the machine's memory.
+var everyone = newRoom(atOnce)
 
 // Make returns the set of a picture's bytes. A photograph is turned upright by its orientation tag, its
 // colours go by its own profile, and what else its file holds is dropped: place, time, camera, comments,
-// thumbnail. A GIF keeps its frames and its size. Errors are the three above. What was made once is
-// remembered by its bytes, since a handbook that is being written is built again and again.
-func Make(body []byte) (Set, error) {
-	making.Lock()
-	defer making.Unlock()
-	key := sha256.Sum256(body)
-	if was, ok := made[key]; ok {
-		return was.set, was.err
-	}
-	set, err := develop(body)
-	set.Name = hex.EncodeToString(key[:4])
-	made[key] = outcome{set, err}
-	return set, err
-}
-
-// develop makes a set. The libraries that read pictures are asked with whatever stands in a file; one that
-// gives up loudly must not take the build along.
-func develop(body []byte) (set Set, err error) {
+// thumbnail. A GIF keeps its frames and its size. Errors are the three above. Many may call it at once: it
+// waits until there is memory for the pixels. The libraries that read pictures are asked with whatever stands
+// in a file; one that gives up loudly must not take the build along.
+func Make(body []byte) (set Set, err error) {
 	defer func() {
 		if recover() != nil {
 			set, err = Set{}, ErrUnreadable
 		}
 	}()
+	pixels, format, err := look(body)
+	if err != nil {
+		return Set{}, err
+	}
+	everyone.with(pixels, func() { set, err = develop(body, format) })
+	set.Name = Name(body)
+	return set, err
+}
+
+// look returns how many pixels a picture unfolds to, without unfolding it.
+func look(body []byte) (pixels int, format string, err error) {
 	size, format, err := image.DecodeConfig(bytes.NewReader(body))
 	switch {
 	case err != nil:
-		return Set{}, ErrUnreadable
+		return 0, "", ErrUnreadable
 	case size.Width < 1 || size.Height < 1:
-		return Set{}, ErrUnreadable
+		return 0, "", ErrUnreadable
 	case size.Width > mostPixels/size.Height:
-		return Set{}, ErrTooLarge
-	case format == "gif":
-		return developGIF(body)
+		return 0, "", ErrTooLarge
 	case format == "webp" && moving(body):
-		return Set{}, ErrMoving
+		return 0, "", ErrMoving
+	case format == "gif":
+		pixels = gifPixels(body) / gifLighter
+		if pixels > mostPixels {
+			return 0, "", ErrTooLarge
+		}
+		return pixels, format, nil
+	}
+	return size.Width * size.Height, format, nil
+}
+
+// gifLighter is how many pixels of a GIF, a byte each, take as much as one of another picture.
+const gifLighter = 4
+
+// develop makes a set, but for its name.
+func develop(body []byte, format string) (Set, error) {
+	switch format {
+	case "gif":
+		return developGIF(body)
+	case "png":
+		body = stillPNG(body)
 	}
 	picture, err := decode(body)
 	if err != nil {
 		return Set{}, ErrUnreadable
 	}
 	return scale(picture, format)
-}
-
-// moving says whether a WebP file holds frames: its header of features sets the animation bit (RFC 9649,
-// section 2.7).
-func moving(body []byte) bool {
-	return len(body) > 20 && string(body[12:16]) == "VP8X" && body[20]&0x02 != 0
 }
 
 // decode reads a still picture, upright and in the colours of the web. A picture whose own words about
@@ -183,4 +196,13 @@ func developGIF(body []byte) (Set, error) {
 		return Set{}, ErrUnreadable
 	}
 	return Set{Files: []File{{Ending: ".gif", Width: frames.Config.Width, Height: frames.Config.Height, Body: out.Bytes()}}}, nil
+}
+
+// Measured is a file of a set that was made earlier, with the size that its bytes tell.
+func Measured(ending string, body []byte) (File, error) {
+	size, _, err := image.DecodeConfig(bytes.NewReader(body))
+	if err != nil {
+		return File{}, ErrUnreadable
+	}
+	return File{Ending: ending, Width: size.Width, Height: size.Height, Body: body}, nil
 }

@@ -265,17 +265,14 @@ func TestWidths(t *testing.T) {
 
 func TestSameBytesEachTime(t *testing.T) {
 	body := photograph(t, quarters(1700, 900), 8)
-	first, err := develop(body)
+	first, err := Make(body)
 	require.NoError(t, err)
-	second, err := develop(body)
+	second, err := Make(body)
 	require.NoError(t, err)
 	assert.Equal(t, first, second)
-	named, err := Make(body)
-	require.NoError(t, err)
-	assert.Regexp(t, `^[0-9a-f]{8}$`, named.Name)
-	other, err := Make(photograph(t, quarters(1700, 901), 8))
-	require.NoError(t, err)
-	assert.NotEqual(t, named.Name, other.Name)
+	assert.Equal(t, Name(body), first.Name)
+	assert.Regexp(t, `^[0-9a-f]{16}$`, first.Name)
+	assert.NotEqual(t, first.Name, Name(photograph(t, quarters(1700, 901), 8)))
 }
 
 // TestGIFKeepsItsFrames: frames and size stay, the comment goes.

@@ -15,7 +15,8 @@ type place struct {
 	shown  string // as the grower named it
 	dir    string
 	parent string
-	old    string // where the old site waits during the swap
+	lock   string // the file that says that a run is at work
+	old    string // where the old site waits during a swap by two renamings
 	prefix string // the names of staging folders start with it
 }
 
@@ -34,10 +35,14 @@ func newPlace(dir string) (place, error) {
 	}
 	return place{
 		shown: dir, dir: full, parent: filepath.Clean(parent),
+		lock:   filepath.Join(parent, "."+base+".trug-lock"),
 		old:    filepath.Join(parent, "."+base+".trug-old"),
 		prefix: "." + base + ".trug-stage-",
 	}, nil
 }
+
+// inside returns the name of a site's file in a folder.
+func inside(dir, path string) string { return filepath.Join(dir, filepath.FromSlash(path)) }
 
 // fileAbove returns the file that stands where a folder above dir is due.
 func fileAbove(dir string) (string, bool) {
@@ -55,75 +60,84 @@ func refuse(dir, code, hint, format string, args ...any) *Refusal {
 	return &Refusal{Dir: dir, Code: code, Message: fmt.Sprintf(format, args...), Hint: hint}
 }
 
-// contents is what stands in a folder: its manifest, the sum of every file that the manifest lists,
-// and the paths of all else.
+// contents is what stands in a folder: its manifest with the sums that it lists, which of the listed files
+// are there, and the paths of all else.
 type contents struct {
-	there    bool
 	manifest string
-	sums     map[string]string
+	sums     map[string]digest // nil = no manifest
+	found    map[string]bool
 	foreign  []string
+	folders  []string // each after the one that it is in
 }
 
 var errNoManifest = errors.New("no " + ManifestName)
 
-// read walks a folder without following links. A folder with files but without a manifest that
-// reads is an error; a folder that is missing, or holds no files at all, is none.
+// read walks a folder without following links; it opens no file but the manifest. A folder with files but
+// without a manifest that reads is an error; a folder that is missing, or holds no files at all, is none.
 func read(dir string) (contents, error) {
-	c := contents{sums: map[string]string{}}
-	if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) {
+	c := contents{found: map[string]bool{}}
+	if missing(dir) {
 		return c, nil
 	}
-	c.there = true
-	listed, err := c.readListed(dir)
-	if err != nil {
+	if err := c.readListed(dir); err != nil {
 		return c, err
 	}
-	err = filepath.WalkDir(dir, func(p string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
-			return err
-		}
-		return c.take(dir, p, e, listed)
-	})
-	if err == nil && listed == nil && len(c.foreign) > 0 {
+	err := c.walk(dir, "")
+	if err == nil && c.sums == nil && len(c.foreign) > 0 {
 		err = errNoManifest
 	}
 	return c, err
 }
 
-// readListed returns the sums of the folder's manifest, nil when there is none.
-func (c *contents) readListed(dir string) (map[string]string, error) {
+// walk takes in what stands in a folder; below is its path in the site, "" or with a slash at the end.
+func (c *contents) walk(dir, below string) error {
+	f, err := os.Open(inside(dir, below))
+	if err != nil {
+		return err
+	}
+	entries, err := f.ReadDir(-1)
+	if err = errors.Join(err, f.Close()); err != nil {
+		return err
+	}
+	for _, e := range entries {
+		rel := below + e.Name()
+		if !e.IsDir() {
+			c.take(rel, e)
+			continue
+		}
+		c.folders = append(c.folders, rel)
+		if err := c.walk(dir, rel+"/"); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// readListed reads the folder's manifest, if there is one.
+func (c *contents) readListed(dir string) error {
 	name := filepath.Join(dir, ManifestName)
 	info, err := os.Lstat(name)
 	if err != nil || !info.Mode().IsRegular() {
-		return nil, nil // a link or folder of that name is met on the walk, as a foreign file
+		return nil // a link or folder of that name is met on the walk, as a foreign file
 	}
 	text, err := os.ReadFile(name)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	c.manifest = string(text)
-	return readManifest(c.manifest)
+	c.sums, err = readManifest(c.manifest)
+	return err
 }
 
-func (c *contents) take(dir, p string, e fs.DirEntry, listed map[string]string) error {
-	rel, err := filepath.Rel(dir, p)
-	if err != nil {
-		return err
+func (c *contents) take(rel string, e fs.DirEntry) {
+	if rel == ManifestName && c.sums != nil {
+		return
 	}
-	rel = filepath.ToSlash(rel)
-	if rel == ManifestName && c.manifest != "" {
-		return nil
-	}
-	if _, ours := listed[rel]; !ours || !e.Type().IsRegular() {
+	if _, ours := c.sums[rel]; !ours || !e.Type().IsRegular() {
 		c.foreign = append(c.foreign, rel)
-		return nil
+		return
 	}
-	body, err := os.ReadFile(p)
-	if err != nil {
-		return err
-	}
-	c.sums[rel] = sum(body)
-	return nil
+	c.found[rel] = true
 }
 
 // look reads the output folder and refuses it unless all in it is trug's own.
@@ -141,7 +155,12 @@ func look(at place) (contents, error) {
 		return contents{}, refuse(at.shown, "output-folder", "move it elsewhere, or choose another folder with --out",
 			"%q is a file, not a folder", at.shown)
 	}
-	c, err := read(at.dir)
+	return inspect(at, at.dir)
+}
+
+// inspect reads the output folder under the name that it has at the moment.
+func inspect(at place, dir string) (contents, error) {
+	c, err := read(dir)
 	return c, judge(at, c, err)
 }
 

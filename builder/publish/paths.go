@@ -22,6 +22,8 @@ func checkPath(p string) error {
 		return fmt.Errorf(`path %q must stay inside the site: no leading, doubled or closing "/", no "." or ".."`, p)
 	case fold(path.Base(p)) == fold(ManifestName):
 		return fmt.Errorf("path %q is the name of the manifest", p)
+	case fold(path.Base(p)) == fold(stageMark):
+		return fmt.Errorf("path %q is the name of the mark of a staging folder", p)
 	}
 	return nil
 }
@@ -46,24 +48,23 @@ func (s pathSet) add(p string) error {
 		return fmt.Errorf("path %q is a file and also the folder %q", p, seen)
 	}
 	s.files[key] = p
-	for dir := path.Dir(p); dir != "."; dir = path.Dir(dir) {
-		if err := s.addFolder(dir); err != nil {
-			return err
-		}
-	}
-	return nil
+	return s.addFolder(path.Dir(p))
 }
 
+// addFolder takes in a folder and those above it.
 func (s pathSet) addFolder(dir string) error {
 	key := fold(dir)
+	if dir == "." || s.folders[key] == dir {
+		return nil
+	}
 	if seen, taken := s.files[key]; taken {
 		return fmt.Errorf("path %q is a folder and also the file %q", dir, seen)
 	}
-	if seen, taken := s.folders[key]; taken && seen != dir {
+	if seen, taken := s.folders[key]; taken {
 		return clash(dir, seen)
 	}
 	s.folders[key] = dir
-	return nil
+	return s.addFolder(path.Dir(dir))
 }
 
 func clash(p, seen string) error {
@@ -74,12 +75,19 @@ func clash(p, seen string) error {
 }
 
 // fold maps letters that differ only by case to one letter: the least of its simple case folding
-// orbit (Unicode Standard, section 3.13).
+// orbit (Unicode Standard, section 3.13), which is a small one if it is of ASCII. So most paths are their own
+// folding.
 func fold(s string) string {
+	if !strings.ContainsFunc(s, func(r rune) bool { return r >= unicode.MaxASCII || unicode.IsUpper(r) }) {
+		return s
+	}
 	return strings.Map(func(r rune) rune {
 		least := r
 		for next := unicode.SimpleFold(r); next != r; next = unicode.SimpleFold(next) {
 			least = min(least, next)
+		}
+		if 'A' <= least && least <= 'Z' {
+			least += 'a' - 'A'
 		}
 		return least
 	}, s)

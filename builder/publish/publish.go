@@ -1,7 +1,11 @@
-// Package publish puts a finished site into its folder. Every file is staged beside the folder and
-// read back, then the folders are swapped by renaming, so that a reader never meets half a site and
-// a failure leaves the folder as it was. A manifest inside the folder says which files trug wrote:
-// a folder with anything else in it is refused, never emptied.
+// Package publish puts a finished site into its folder. Every file that is new or other than before is
+// staged beside the folder while the site is made; at the end what stayed the same is linked in and the
+// two folders change places, so that a reader never meets half a site and a failure leaves the folder as
+// it was. A site that did not change is not touched at all. A manifest inside the folder says which files
+// trug wrote: a folder with anything else in it is refused, never emptied.
+//
+// Killing the program at any moment leaves a whole site; the next run clears up. Nothing is flushed to
+// the disk by force, see [disk]. Two runs into one folder at once do not mix: a lock lets in one.
 package publish
 
 import (
@@ -43,72 +47,41 @@ func (r *Refusal) Diagnostic() diag.Diagnostic {
 	return diag.Errorf(diag.Whole(r.Dir), r.Code, "%s", r.Message).Hint("%s", r.Hint)
 }
 
-// Publish writes files into dir: stages them beside it, verifies every staged byte, swaps, removes
-// the old. A file of the old site that is not in files is gone afterwards. An error leaves dir as it
-// was; a *Refusal among the errors says what the grower can do. Two runs into one folder at once do
-// not mix: one of them fails.
+// Publish makes files the site in dir, from Begin to Stage.Publish. A file of the old site that is not
+// in files is gone afterwards. An error leaves dir as it was; a *Refusal among the errors says what the
+// grower can do.
 func Publish(dir string, files []File) (Report, error) {
 	return onDisk.publish(dir, files)
 }
 
-// A disk holds the calls that change the disk, so that a test can make any of them fail.
-type disk struct {
-	write  func(root *os.Root, f File) error
-	rename func(from, to string) error
-	remove func(path string) error
-}
-
-var onDisk = disk{write: writeFile, rename: os.Rename, remove: os.RemoveAll}
-
 func (d disk) publish(dir string, files []File) (Report, error) {
-	site, err := newSite(files)
+	s, err := d.begin(dir)
 	if err != nil {
 		return Report{}, err
 	}
-	at, err := newPlace(dir)
-	if err != nil {
-		return Report{}, err
+	for _, f := range files {
+		if err := s.Add(f.Path, f.Body); err != nil {
+			return Report{}, errAnd(err, s.Drop())
+		}
 	}
-	if err := d.tidy(at); err != nil {
-		return Report{}, err
-	}
-	before, err := look(at)
-	if err != nil {
-		return Report{}, err
-	}
-	report := compare(before, site)
-	if report.Written == 0 && report.Removed == 0 && before.manifest == site.manifest {
-		return report, nil
-	}
-	stage, err := d.stage(at, site)
-	if err != nil {
-		return Report{}, err
-	}
-	if err := d.swap(at, stage); err != nil {
-		return Report{}, errAnd(err, d.clear(stage))
-	}
-	if d.clear(at.old) != nil {
-		report.Left = at.old
-	}
-	return report, nil
+	return s.Publish()
 }
 
-// compare counts how the site differs from what stands in the folder.
-func compare(before contents, site site) Report {
-	var r Report
-	for path, sum := range site.sums {
-		if before.sums[path] == sum {
-			r.Unchanged++
-		} else {
-			r.Written++
-		}
-	}
-	for path := range before.sums {
-		if _, stays := site.sums[path]; !stays {
-			r.Removed++
-		}
-	}
-	return r
+// A disk holds the calls that change the disk, so that a test can make any of them fail.
+//
+// None of them flushes: a kill needs no flush, and after a cut of the power the next run finds every file
+// that did not reach the disk, since it compares the bytes themselves, and writes it anew.
+type disk struct {
+	write     func(root *os.Root, f File) (size int64, err error) // a new file; its size as the disk has it
+	link      func(from, to string) error
+	rename    func(from, to string) error
+	exchange  func(a, b string) error // two folders change places at once
+	remove    func(path string) error // a file or an empty folder
+	removeAll func(path string) error
+}
+
+var onDisk = disk{
+	write: writeFile, link: os.Link, rename: os.Rename, exchange: exchange, remove: os.Remove, removeAll: os.RemoveAll,
 }
 
 // errAnd returns err, and says so when cleaning up after it failed as well.

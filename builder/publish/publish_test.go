@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"crypto/sha256"
 	"errors"
 	"io/fs"
 	"os"
@@ -11,6 +12,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
+
+// sum is the SHA-256 of a body as a manifest has it.
+func sum(body []byte) string { return digest(sha256.Sum256(body)).String() }
 
 func files(pairs ...string) []File {
 	var out []File

@@ -1,136 +1,62 @@
 package publish
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
-	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
-const (
-	fileMode   = 0o644
-	folderMode = 0o755
-)
-
-// stage writes the site into a new folder beside the output folder and reads it back. On an error
-// nothing of it is left.
-func (d disk) stage(at place, s site) (string, error) {
-	if err := os.MkdirAll(at.parent, folderMode); err != nil {
-		return "", fmt.Errorf("cannot make the folder of %q: %w", at.shown, err)
+// swap puts the stage in the place of the output folder and removes the old one. That is looked through once
+// more after it was moved away, when no more files come into it: if some came meanwhile, all is put back.
+// It returns the name of what could not be removed.
+func (d disk) swap(at place, stage string) (left string, err error) {
+	if missing(at.dir) {
+		return "", d.moveIn(at, stage)
 	}
-	stage, err := os.MkdirTemp(at.parent, at.prefix)
-	if err != nil {
-		return "", fmt.Errorf("cannot write beside %q: %w", at.shown, err)
-	}
-	if err := d.fill(stage, s); err != nil {
-		err = fmt.Errorf("cannot stage the site for %q: %w", at.shown, err)
-		return "", errAnd(err, d.clear(stage))
-	}
-	return stage, nil
-}
-
-// fill writes the manifest first, so that a run that is cut short leaves a folder that the next run
-// knows as trug's own.
-func (d disk) fill(stage string, s site) error {
-	root, err := os.OpenRoot(stage)
-	if err != nil {
-		return err
-	}
-	defer root.Close()
-	if err := os.Chmod(stage, folderMode); err != nil {
-		return err
-	}
-	all := append([]File{{ManifestName, []byte(s.manifest)}}, s.files...)
-	for _, f := range all {
-		if err := d.write(root, f); err != nil {
-			return err
-		}
-	}
-	return verify(root, all)
-}
-
-// writeFile writes one file under root; a path that leads out of root fails. Modes are set after
-// writing, because the process may be told to withhold some.
-func writeFile(root *os.Root, f File) error {
-	if dir := path.Dir(f.Path); dir != "." {
-		if err := makeFolders(root, dir); err != nil {
-			return err
-		}
-	}
-	if err := root.WriteFile(filepath.FromSlash(f.Path), f.Body, fileMode); err != nil {
-		return err
-	}
-	return root.Chmod(filepath.FromSlash(f.Path), fileMode)
-}
-
-func makeFolders(root *os.Root, dir string) error {
-	made := ""
-	for part := range strings.SplitSeq(dir, "/") {
-		made = path.Join(made, part)
-		name := filepath.FromSlash(made)
-		err := root.Mkdir(name, folderMode)
-		if errors.Is(err, fs.ErrExist) {
-			continue
-		}
-		if err = errors.Join(err, root.Chmod(name, folderMode)); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// verify reads every staged file back: a full or faulty disk must not reach the published folder.
-func verify(root *os.Root, files []File) error {
-	for _, f := range files {
-		body, err := root.ReadFile(filepath.FromSlash(f.Path))
+	old, was := stage, contents{}
+	if err := d.exchange(at.dir, stage); err != nil {
+		old = at.old
+		was, err = d.swapByRenaming(at, stage)
 		if err != nil {
-			return err
+			return "", err
 		}
-		if !bytes.Equal(body, f.Body) {
-			return fmt.Errorf("%q reads back with other bytes than were written", f.Path)
-		}
+	} else if was, err = inspect(at, stage); err != nil {
+		return "", errAnd(err, d.exchange(at.dir, stage))
 	}
-	return nil
+	if d.removeListed(old, was) != nil {
+		return old, nil
+	}
+	return "", nil
 }
 
-// swap puts the stage in the place of the output folder and leaves the old one under at.old.
-// Renaming a folder onto one with files in it fails, so the old one is moved away first, looked
-// through once more for files that came meanwhile, and put back if anything fails.
-func (d disk) swap(at place, stage string) error {
-	moved, err := d.setAside(at)
-	if err != nil {
-		return err
-	}
+func (d disk) moveIn(at place, stage string) error {
 	if err := d.rename(stage, at.dir); err != nil {
-		err = fmt.Errorf("cannot move the new site to %q: %w", at.shown, err)
-		if moved {
-			err = d.putBack(at, err)
-		}
-		return err
+		return fmt.Errorf("cannot move the new site to %q: %w", at.shown, err)
 	}
 	return nil
 }
 
-// setAside moves the output folder to at.old and reports whether there was one.
-func (d disk) setAside(at place) (bool, error) {
-	if _, err := os.Lstat(at.dir); errors.Is(err, fs.ErrNotExist) {
-		return false, nil
-	}
+// swapByRenaming is for systems and disks that cannot let two folders change places at once. Renaming a
+// folder onto one with files in it fails, so the old one is moved away first; for a moment there is none.
+func (d disk) swapByRenaming(at place, stage string) (was contents, err error) {
 	if err := d.rename(at.dir, at.old); err != nil {
-		return false, fmt.Errorf("cannot set %q aside: %w", at.shown, err)
+		return was, fmt.Errorf("cannot set %q aside: %w", at.shown, err)
 	}
-	c, err := read(at.old)
-	if err := judge(at, c, err); err != nil {
-		return false, d.putBack(at, err)
+	if was, err = inspect(at, at.old); err == nil {
+		err = d.moveIn(at, stage)
 	}
-	return true, nil
+	if err != nil {
+		err = d.putBack(at, err)
+	}
+	return was, err
 }
 
-// putBack undoes setAside after err, and says where the old site is if that fails as well.
+// putBack brings the old site back after err, and says where it is if that fails as well.
 func (d disk) putBack(at place, err error) error {
 	if back := d.rename(at.old, at.dir); back != nil {
 		return fmt.Errorf("%w; the old site is in %q: %w", err, at.old, back)
@@ -145,18 +71,15 @@ func (d disk) tidy(at place) error {
 		return err
 	}
 	entries, err := os.ReadDir(at.parent)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
 	if err != nil {
 		return fmt.Errorf("cannot read the folder of %q: %w", at.shown, err)
 	}
 	for _, e := range entries {
 		name := filepath.Join(at.parent, e.Name())
-		if !strings.HasPrefix(e.Name(), at.prefix) || !own(name) {
+		if !strings.HasPrefix(e.Name(), at.prefix) || !e.IsDir() {
 			continue
 		}
-		if err := d.clear(name); err != nil {
+		if err := d.removeLeaving(name); err != nil {
 			return fmt.Errorf("cannot remove what a run that was cut short left: %w", err)
 		}
 	}
@@ -164,38 +87,52 @@ func (d disk) tidy(at place) error {
 }
 
 func (d disk) tidyOld(at place) error {
-	if _, err := os.Lstat(at.old); errors.Is(err, fs.ErrNotExist) {
+	if missing(at.old) {
 		return nil
 	}
-	if !own(at.old) {
+	c, own := readOwn(at.old)
+	if !own {
 		return refuse(at.shown, "output-old", "move it elsewhere: trug keeps the old site there while it swaps",
 			"%q is in the way and holds files that trug did not write", at.old)
 	}
-	if _, err := os.Lstat(at.dir); errors.Is(err, fs.ErrNotExist) {
+	if missing(at.dir) {
 		if err := d.rename(at.old, at.dir); err != nil {
 			return fmt.Errorf("cannot bring back the old site of a run that was cut short: %w", err)
 		}
 		return nil
 	}
-	if err := d.clear(at.old); err != nil {
+	if err := d.removeListed(at.old, c); err != nil {
 		return fmt.Errorf("cannot remove the old site of a run that was cut short: %w", err)
 	}
 	return nil
 }
 
-// own reports whether a path is a real folder with nothing in it but what a manifest of trug lists.
-func own(name string) bool {
-	info, err := os.Lstat(name)
-	if err != nil || !info.IsDir() {
-		return false
+// removeLeaving removes a folder beside the output folder if it is a staging folder of a run that was cut
+// short, or an old site that such a run took out of its place.
+func (d disk) removeLeaving(name string) error {
+	if info, err := os.Lstat(filepath.Join(name, stageMark)); err == nil && info.Mode().IsRegular() {
+		return d.removeStage(name)
 	}
-	c, err := read(name)
-	return err == nil && len(c.foreign) == 0
+	if c, own := readOwn(name); own {
+		return d.removeListed(name, c)
+	}
+	return nil
 }
 
-// clear removes a folder that is trug's own, its manifest last: if it is cut short, the next run
+// readOwn reads a folder and reports whether it is a real one with nothing in it but what a manifest of trug
+// lists.
+func readOwn(name string) (c contents, own bool) {
+	info, err := os.Lstat(name)
+	if err != nil || !info.IsDir() {
+		return c, false
+	}
+	c, err = read(name)
+	return c, err == nil && len(c.foreign) == 0
+}
+
+// removeStage removes a staging folder, by what it is known as such last: if it is cut short, the next run
 // still knows the folder. A folder that is not there is no error.
-func (d disk) clear(name string) error {
+func (d disk) removeStage(name string) error {
 	entries, err := os.ReadDir(name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -204,12 +141,32 @@ func (d disk) clear(name string) error {
 		return err
 	}
 	for _, e := range entries {
-		if e.Name() == ManifestName {
+		if e.Name() == stageMark {
 			continue
 		}
-		if err := d.remove(filepath.Join(name, e.Name())); err != nil {
+		if err := d.removeAll(filepath.Join(name, e.Name())); err != nil {
 			return err
 		}
 	}
-	return d.remove(name)
+	return d.removeAll(name)
+}
+
+// removeListed removes a site file by file, so that no other goes with it, and its manifest last.
+func (d disk) removeListed(name string, c contents) error {
+	gone := func(path string) error {
+		if err := d.remove(inside(name, path)); !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		return nil
+	}
+	if err := inParallel(slices.Collect(maps.Keys(c.found)), gone); err != nil {
+		return err
+	}
+	slices.Reverse(c.folders)
+	for _, path := range append(c.folders, ManifestName, "") {
+		if err := gone(path); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
-	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,47 +15,52 @@ var errFull = errors.New("no room")
 
 var second = files("index.html", "second", "pots/index.html", "pots")
 
+// noExchange is a disk on which two folders cannot change places at once.
+func noExchange() disk {
+	d := onDisk
+	d.exchange = func(_, _ string) error { return errors.ErrUnsupported }
+	return d
+}
+
 // TestPublishFailsWhole makes one call to the disk fail after another and holds that the folder and
 // all beside it is as it was.
 func TestPublishFailsWhole(t *testing.T) {
-	cases := map[string]func(d *disk){
-		"writing": func(d *disk) {
-			d.write = func(root *os.Root, f File) error {
-				if f.Path == "pots/index.html" {
-					return errFull
+	failOn := func(path string, write func(*os.Root, File) (int64, error)) func(d *disk) {
+		return func(d *disk) {
+			d.write = func(root *os.Root, f File) (int64, error) {
+				if f.Path == path {
+					return write(root, f)
 				}
 				return writeFile(root, f)
 			}
-		},
-		"the manifest": func(d *disk) {
-			d.write = func(*os.Root, File) error { return errFull }
-		},
-		"half a file": func(d *disk) {
-			d.write = func(root *os.Root, f File) error {
-				f.Body = f.Body[:len(f.Body)/2]
-				return writeFile(root, f)
-			}
-		},
-		"a file that is lost": func(d *disk) {
-			d.write = func(root *os.Root, f File) error {
-				if f.Path == "index.html" {
-					return nil
-				}
-				return writeFile(root, f)
-			}
-		},
-		"setting aside": func(d *disk) { d.rename = failNth(1) },
-		"moving in":     func(d *disk) { d.rename = failNth(2) },
+		}
 	}
-	for name, spoil := range cases {
+	full := func(*os.Root, File) (int64, error) { return 0, errFull }
+	half := func(root *os.Root, f File) (int64, error) {
+		return writeFile(root, File{f.Path, f.Body[:len(f.Body)/2]})
+	}
+	lost := func(*os.Root, File) (int64, error) { return 0, nil }
+	cases := map[string]struct {
+		spoil func(d *disk)
+		says  string
+	}{
+		"writing":             {failOn("pots/index.html", full), "cannot stage the site"},
+		"the manifest":        {failOn(ManifestName, full), "cannot stage the site"},
+		"half a file":         {failOn("pots/index.html", half), "has 2 bytes after 4 were written"},
+		"a file that is lost": {failOn("index.html", lost), "has 0 bytes after 6 were written"},
+		"half a manifest":     {failOn(ManifestName, half), "were written"},
+		"setting aside":       {func(d *disk) { *d = noExchange(); d.rename = failNth(1) }, "cannot set"},
+		"moving in":           {func(d *disk) { *d = noExchange(); d.rename = failNth(2) }, "cannot move the new site"},
+	}
+	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
 			dir := outDir(t)
 			publishFirst(t, dir)
 			before := tree(t, filepath.Dir(dir))
 			d := onDisk
-			spoil(&d)
+			c.spoil(&d)
 			_, err := d.publish(dir, second)
-			require.Error(t, err)
+			require.ErrorContains(t, err, c.says)
 			assert.Equal(t, before, tree(t, filepath.Dir(dir)))
 			assert.Equal(t, []string{"public"}, beside(t, dir))
 		})
@@ -74,18 +79,29 @@ func failNth(n int) func(from, to string) error {
 }
 
 func TestPublishFailsWholeTheFirstTime(t *testing.T) {
-	dir := outDir(t)
+	dir := filepath.Join(t.TempDir(), "new", "deep", "public")
 	d := onDisk
 	d.rename = failNth(1)
 	_, err := d.publish(dir, first)
 	require.ErrorIs(t, err, errFull)
-	assert.Empty(t, beside(t, dir))
+	assert.NoDirExists(t, filepath.Join(filepath.Dir(dir), ".."), "the folders made for it stayed")
+}
+
+// Where folders cannot change places at once, two renamings do the same.
+func TestPublishByRenaming(t *testing.T) {
+	dir := outDir(t)
+	publishFirst(t, dir)
+	report, err := noExchange().publish(dir, second)
+	require.NoError(t, err)
+	assert.Equal(t, Report{Written: 2, Removed: 2}, report)
+	assert.Equal(t, []string{"public"}, beside(t, dir))
+	assert.Equal(t, "second", tree(t, dir)["index.html"])
 }
 
 func TestPublishSaysWhereTheOldSiteIs(t *testing.T) {
 	dir := outDir(t)
 	publishFirst(t, dir)
-	d := onDisk
+	d := noExchange()
 	calls := 0
 	d.rename = func(from, to string) error {
 		if calls++; calls > 1 {
@@ -102,100 +118,65 @@ func TestPublishSaysWhereTheOldSiteIs(t *testing.T) {
 	assert.Equal(t, []string{"public"}, beside(t, dir))
 }
 
-// A file that comes into the folder while the site is staged is not lost.
+// A file that comes into the folder while the site is staged is not lost, nor one that comes in the very
+// moment of the swap.
 func TestPublishLooksOnceMoreBeforeTheSwap(t *testing.T) {
-	for name, prepare := range map[string]func(*testing.T, string){
+	prepared := map[string]func(*testing.T, string){
 		"an old site":     publishFirst,
 		"an empty folder": func(t *testing.T, dir string) { require.NoError(t, os.Mkdir(dir, 0o755)) },
-	} {
-		t.Run(name, func(t *testing.T) {
-			dir := outDir(t)
-			prepare(t, dir)
-			want := tree(t, dir)
-			want["late.txt"] = "mine"
+	}
+	moments := map[string]func(come func()) disk{
+		"while staging": func(come func()) disk {
 			d := onDisk
-			d.write = func(root *os.Root, f File) error {
-				put(t, filepath.Join(dir, "late.txt"), "mine")
-				return writeFile(root, f)
-			}
-			_, err := d.publish(dir, second)
-			assert.Equal(t, "output-foreign", refusal(t, err).Code)
-			assert.Equal(t, want, tree(t, dir))
-			assert.Equal(t, []string{"public"}, beside(t, dir))
-		})
+			d.write = func(root *os.Root, f File) (int64, error) { come(); return writeFile(root, f) }
+			return d
+		},
+		"at the exchange": func(come func()) disk {
+			d := onDisk
+			d.exchange = func(a, b string) error { come(); return exchange(a, b) }
+			return d
+		},
+		"at the renaming": func(come func()) disk {
+			d := noExchange()
+			d.rename = func(from, to string) error { come(); return os.Rename(from, to) }
+			return d
+		},
+	}
+	for before, prepare := range prepared {
+		for moment, spoilt := range moments {
+			t.Run(before+" "+moment, func(t *testing.T) {
+				dir := outDir(t)
+				prepare(t, dir)
+				want := tree(t, dir)
+				want["late.txt"] = "mine"
+				come := sync.OnceFunc(func() { put(t, filepath.Join(dir, "late.txt"), "mine") })
+				_, err := spoilt(come).publish(dir, second)
+				assert.Equal(t, "output-foreign", refusal(t, err).Code)
+				assert.Equal(t, want, tree(t, dir))
+				assert.Equal(t, []string{"public"}, beside(t, dir))
+			})
+		}
 	}
 }
 
 func TestPublishReportsWhatItCouldNotRemove(t *testing.T) {
-	dir := outDir(t)
-	publishFirst(t, dir)
-	old := filepath.Join(filepath.Dir(dir), ".public.trug-old")
-	d := onDisk
-	d.remove = func(name string) error {
-		if strings.HasPrefix(name, old) {
-			return errFull
-		}
-		return os.RemoveAll(name)
-	}
-	report, err := d.publish(dir, second)
-	require.NoError(t, err)
-	assert.Equal(t, old, report.Left)
-	assert.Equal(t, "second", tree(t, dir)["index.html"])
-	assert.DirExists(t, old)
+	for name, d := range map[string]disk{"by exchange": onDisk, "by renaming": noExchange()} {
+		t.Run(name, func(t *testing.T) {
+			dir := outDir(t)
+			publishFirst(t, dir)
+			d.remove = func(string) error { return errFull }
+			report, err := d.publish(dir, second)
+			require.NoError(t, err)
+			require.NotEmpty(t, report.Left)
+			assert.Equal(t, "tubs", tree(t, report.Left)["notes/tubs/index.html"])
+			assert.Equal(t, "second", tree(t, dir)["index.html"])
 
-	report, err = Publish(dir, second)
-	require.NoError(t, err)
-	assert.Empty(t, report.Left)
-	assert.Equal(t, []string{"public"}, beside(t, dir))
-}
-
-// cutShort publishes and stops dead at the nth call to the disk, as a killed run would.
-func cutShort(t *testing.T, dir string, n int) {
-	t.Helper()
-	calls := 0
-	step := func() {
-		if calls++; calls == n {
-			panic(errFull)
-		}
+			report, err = Publish(dir, second)
+			require.NoError(t, err)
+			assert.Empty(t, report.Left)
+			assert.Equal(t, []string{"public"}, beside(t, dir))
+		})
 	}
-	d := disk{
-		write:  func(root *os.Root, f File) error { step(); return writeFile(root, f) },
-		rename: func(from, to string) error { step(); return os.Rename(from, to) },
-		remove: func(name string) error { step(); return os.RemoveAll(name) },
-	}
-	require.PanicsWithValue(t, errFull, func() { _, _ = d.publish(dir, second) })
-}
-
-// The calls are: three files written, two renames, then the removal of the old site entry by entry
-// (its three entries and the folder with the manifest).
-func TestPublishCleansUpAfterACutRun(t *testing.T) {
-	for n := 1; n <= 9; n++ {
-		dir := outDir(t)
-		publishFirst(t, dir)
-		cutShort(t, dir, n)
-		require.Greater(t, len(beside(t, dir)), 0)
-		_, err := Publish(dir, second)
-		require.NoError(t, err, "cut at call %d", n)
-		got := tree(t, dir)
-		delete(got, ManifestName)
-		assert.Equal(t, map[string]string{"index.html": "second", "pots/index.html": "pots"}, got)
-		assert.Equal(t, []string{"public"}, beside(t, dir), "cut at call %d", n)
-	}
-}
-
-// After a run that was cut between the two renames, even a run that fails brings the old site back.
-func TestPublishBringsTheOldSiteBack(t *testing.T) {
-	dir := outDir(t)
-	publishFirst(t, dir)
-	want := tree(t, dir)
-	cutShort(t, dir, 5)
-	require.NoDirExists(t, dir)
-	d := onDisk
-	d.write = func(*os.Root, File) error { return errFull }
-	_, err := d.publish(dir, second)
-	require.ErrorIs(t, err, errFull)
-	assert.Equal(t, want, tree(t, dir))
-	assert.Equal(t, []string{"public"}, beside(t, dir))
 }
 
 // Only folders that hold nothing but what their manifest lists are taken for leavings.
@@ -206,6 +187,8 @@ func TestPublishLeavesOthersFoldersAlone(t *testing.T) {
 	put(t, filepath.Join(parent, ".public.trug-stage-2", ManifestName), manifestHead+"\n")
 	put(t, filepath.Join(parent, ".public.trug-stage-2", "mine"), "x")
 	put(t, filepath.Join(parent, ".public.trug-stage-3"), "a file")
+	put(t, filepath.Join(parent, ".public.trug-stage-6", stageMark, "mine"), "x")
+	put(t, filepath.Join(parent, "public.trug-stage-7", stageMark), "")
 	put(t, filepath.Join(parent, ".other.trug-stage-4", ManifestName), manifestHead+"\n")
 	require.NoError(t, os.Symlink(".other.trug-stage-4", filepath.Join(parent, ".public.trug-stage-5")))
 	want := tree(t, parent)

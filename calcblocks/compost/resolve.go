@@ -137,14 +137,13 @@ func (c *computation) unknown(s *stuff) bool {
 // materialIDs lists the materials of the reference for hints.
 func (c *computation) materialIDs() []string {
 	var out []string
-	for i := range 200 {
+	for i := 0; ; i++ {
 		id, ok := c.pass.Ref.Text("heap", "materials", strconv.Itoa(i), "id")
 		if !ok {
-			break
+			return out
 		}
 		out = append(out, id)
 	}
-	return out
 }
 
 // wet finds the moisture.

@@ -74,14 +74,16 @@ func (p *product) readLabel(n *form.Node, m form.Mapping) {
 			p.label = three
 		}
 	}
+	written := false
 	for _, nutrient := range reference.Nutrients {
 		if v := from.Get(string(nutrient)); v != nil {
+			written = true
 			if share, ok := form.Value(v, percent); ok {
 				p.label[nutrient] = share
 			}
 		}
 	}
-	if label := m.Get("label"); len(p.label) == 0 && (label == nil || label.IsMapping()) {
+	if label := m.Get("label"); !written && (label == nil || label.IsMapping()) {
 		n.Fault("missing-key", "write what the bag says, such as \"label: {n: 5, p2o5: 1, k2o: 1}\"", "the label of the product is missing")
 	}
 	p.check(n)

@@ -17,7 +17,8 @@ import (
 var doc string
 
 // Kind is the kind "page".
-var Kind = block.Kind{Name: "page", Doc: doc, Parse: parse}
+// Its phase is below all others: what a note says of itself decides whether and how it is published.
+var Kind = block.Kind{Name: "page", Doc: doc, Phase: -1, Parse: parse}
 
 type page struct{ facts.Page }
 

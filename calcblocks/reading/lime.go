@@ -135,18 +135,17 @@ func (c *computation) readFineness() bool {
 // sizeClasses names the classes of the table: "0.25 to 0.85 mm".
 func (c *computation) sizeClasses() []string {
 	var out []string
-	for i := range 20 {
+	for i := 0; ; i++ {
 		at := func(end string) (reference.Figure, bool) {
 			return c.pass.Ref.At("judging", "lime_particle_effect_day7", "sizes_mm", strconv.Itoa(i), end)
 		}
 		low, ok := at("low")
 		if !ok {
-			break
+			return out
 		}
 		high, _ := at("high")
 		out = append(out, plain(low.Typical)+" to "+plain(high.Typical)+" mm")
 	}
-	return out
 }
 
 func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"trug/calcblocks/kit/care"
-	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 )
@@ -38,13 +37,13 @@ func (c *computation) applicable(materials []*garden.Material) []*reference.Caut
 // wait returns the weeks to wait before sowing and before planting: 2 to 3 and 1 after meals that give
 // off ammonia or block germination (cautions.yaml, fast-nitrogen-seed, derived and from memory), 6 for
 // sowing after corn gluten (amendments.md, germination-block, from memory). The later end is given.
-func (c *computation) wait(parts []dose.Portion) (sow, plant float64) {
-	for _, p := range parts {
-		n := p.Material.Content(reference.N)
-		if p.Material.ID == "corn-gluten-meal" {
+func wait(materials []*garden.Material) (sow, plant float64) {
+	for _, m := range materials {
+		n := m.Content(reference.N)
+		if m.ID == "corn-gluten-meal" {
 			sow = 6
 		}
-		if n.Typical > 0 && care.Overlap([]string{"ammonia", "germination-block", "phytotoxic"}, p.Material.Hazards()) {
+		if n.Typical > 0 && care.Overlap([]string{"ammonia", "germination-block", "phytotoxic"}, m.Hazards()) {
 			sow, plant = max(sow, 3), 1
 		}
 	}

@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"math/big"
+	"slices"
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/care"
@@ -10,8 +11,8 @@ import (
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/measure"
 	"trug/calcblocks/kit/reference"
-	"trug/calcblocks/kit/substitute"
 	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/view"
 )
 
 // scaled is the recipe for one container.
@@ -21,6 +22,7 @@ type scaled struct {
 	lines     []line
 	combos    []combo
 	compost   *layer
+	working   []view.WorkingStep // written by result
 }
 
 // A line is a plain amount (one option) or a choice, scaled.
@@ -34,6 +36,7 @@ type portion struct {
 	material *garden.Material
 	amount   units.Amount
 	ends     [2]end
+	alone    [2]dose.Totals // of an option of a choice: what it adds up to by itself
 }
 
 // An end is one end of a scaled range: what was asked, and what is scooped or weighed.
@@ -48,7 +51,7 @@ type end struct {
 
 // A combo is one pick of every choice, with what it adds up to.
 type combo struct {
-	with  []string
+	*blend
 	ends  [2]dose.Totals
 	salt  [2]dose.Sum[units.SomeShare]
 	parts [2][]dose.Portion
@@ -58,7 +61,7 @@ type combo struct {
 
 // Compute computes the recipe for every size of the block, of the reader, or of the handbook.
 func (r *recipe) Compute(p *block.Pass) block.Result {
-	c := &computation{recipe: r, pass: p, instead: map[string][]substitute.Substitute{}}
+	c := &computation{recipe: r, pass: p}
 	c.resolve()
 	c.wanted = c.want()
 	containers := c.containers() // first, so that their faults are found whatever the amounts say
@@ -77,10 +80,13 @@ type computation struct {
 	pass    *block.Pass
 	rows    []resolved
 	compost *garden.Material
+	blends  []*blend // every combination of picks, that of the defaults or of the reader first
 	sizes   []scaled
 	cropOK  *reference.Crop
-	wanted  *wants // nil without a crop
-	instead map[string][]substitute.Substitute
+	wanted  *wants                  // nil without a crop
+	instead map[string]*replacement // by amendment, for result
+	season  []course                // for result
+	common  []view.WorkingStep      // for result
 }
 
 // resolved is a row whose amendments are known.
@@ -106,6 +112,7 @@ func (c *computation) resolve() {
 	c.resolveTop()
 	c.resolveCrop()
 	c.checkPicks()
+	c.blends = c.blend()
 }
 
 func (c *computation) resolveTop() {
@@ -148,10 +155,15 @@ func (c *computation) containers() []garden.Container {
 func (c *computation) scale(container garden.Container) scaled {
 	low, high := container.Litres()
 	s := scaled{container: container, litres: [2]float64{low, high}}
+	ratios := c.ratios(s.litres)
 	for _, r := range c.rows {
 		l := line{choice: r.choice}
 		for i, m := range r.materials {
-			l.options = append(l.options, c.portion(m, r.amounts[i], s.litres))
+			p := c.portion(m, r.amounts[i], ratios)
+			if r.choice != "" {
+				p.alone = ofBoth(p.parts(), dose.Add)
+			}
+			l.options = append(l.options, p)
 		}
 		s.lines = append(s.lines, l)
 	}
@@ -160,13 +172,37 @@ func (c *computation) scale(container garden.Container) scaled {
 	return s
 }
 
-func (c *computation) portion(m *garden.Material, a units.Amount, litres [2]float64) portion {
+// ratios returns the low and high litres of a container as parts of the recipe's mix; the two are one where
+// they are the same.
+func (c *computation) ratios(litres [2]float64) [2]*big.Rat {
+	low := mixOf(litres[0]).Over(c.mix)
+	if litres[0] == litres[1] {
+		return [2]*big.Rat{low, low}
+	}
+	return [2]*big.Rat{low, mixOf(litres[1]).Over(c.mix)}
+}
+
+func (c *computation) portion(m *garden.Material, a units.Amount, ratios [2]*big.Rat) portion {
 	p := portion{material: m, amount: a}
-	for i, q := range []units.Quantity{a.Low, a.High} {
-		ratio := mixOf(litres[i]).Over(c.mix)
-		p.ends[i] = c.end(m, q, ratio)
+	p.ends[0] = c.end(m, a.Low, ratios[0])
+	if p.ends[1] = p.ends[0]; a.Range || ratios[0] != ratios[1] {
+		p.ends[1] = c.end(m, a.High, ratios[1])
 	}
 	return p
+}
+
+// parts returns the portion alone at both ends.
+func (p portion) parts() [2][]dose.Portion {
+	return [2][]dose.Portion{{{Material: p.material, Mass: p.ends[0].mass}}, {{Material: p.material, Mass: p.ends[1].mass}}}
+}
+
+// ofBoth works something out for both ends, once where they hold the same.
+func ofBoth[T any](parts [2][]dose.Portion, work func([]dose.Portion) T) [2]T {
+	low := work(parts[0])
+	if slices.Equal(parts[0], parts[1]) {
+		return [2]T{low, low}
+	}
+	return [2]T{low, work(parts[1])}
 }
 
 // mixOf returns litres as a volume.
@@ -202,29 +238,26 @@ func (e *end) measureAll(v units.Volume, hb garden.Handbook) {
 
 // combine adds up every combination of picks; the first is that of the defaults or of the reader.
 func (c *computation) combine(s *scaled) {
-	for _, picks := range c.combinations() {
-		s.combos = append(s.combos, c.add(s, picks))
+	for _, b := range c.blends {
+		s.combos = append(s.combos, c.add(s, b))
 	}
 }
 
-// add adds up one combination: picks holds an option for each line.
-func (c *computation) add(s *scaled, picks []int) combo {
-	var out combo
+// add adds up one combination.
+func (c *computation) add(s *scaled, b *blend) combo {
+	out := combo{blend: b}
 	for i, l := range s.lines {
-		p := l.options[picks[i]]
-		if l.choice != "" {
-			out.with = append(out.with, p.material.ID)
-		}
+		p := l.options[b.picks[i]]
 		for e := range 2 {
 			out.parts[e] = append(out.parts[e], dose.Portion{Material: p.material, Mass: p.ends[e].mass})
 		}
 	}
+	out.ends = ofBoth(out.parts, dose.Add)
 	for e := range 2 {
-		out.ends[e] = dose.Add(out.parts[e])
 		out.salt[e] = dose.Salt(out.parts[e], mixOf(s.litres[e]), c.pass.Ref)
 	}
 	out.supplied = c.supplies(out.parts)
-	out.guards = c.guards(s, picks, out)
+	out.guards = c.guards(s, b.picks, out)
 	return out
 }
 

@@ -6,7 +6,6 @@ import (
 	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/dose"
-	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/units"
 )
@@ -24,7 +23,7 @@ func (c *computation) tree() data.Object {
 		{Key: "stamp", Value: data.Null{}},
 		{Key: "for", Value: data.Object{{Key: "litres", Value: data.Number(c.mix.Float() / 1000)}}},
 		{Key: "sizes", Value: sizes},
-		{Key: "weeks_n_mg_per_l", Value: c.weeksTree()},
+		{Key: "weeks_n_mg_per_l", Value: weeksTree(c.season)},
 		{Key: "sources", Value: data.Null{}},
 	}
 }
@@ -51,18 +50,17 @@ func (c *computation) sizeTree(s scaled) data.Object {
 		{Key: "lime_equivalent_g", Value: spanTree(low.Lime, high.Lime)},
 		{Key: "ec_added_ms_cm", Value: spanTree(out.salt[0], out.salt[1])},
 		{Key: "compost", Value: c.compostTree(s.compost)},
-		{Key: "wait_weeks", Value: c.waitTree(out)},
+		{Key: "wait_weeks", Value: waitTree(out.blend)},
 		{Key: "cost", Value: c.costTree(low.Cost, high.Cost)},
-		{Key: "cautions", Value: c.cautionsTree(out)},
+		{Key: "cautions", Value: care.Tree(out.guards, out.cautions)},
 		{Key: "combinations", Value: combinationsTree(s)},
 	}
 }
 
 func (c *computation) amountsTree(s scaled) data.List {
-	picks := c.picked()
 	out := data.List{}
 	for i, l := range s.lines {
-		out = append(out, c.portionTree(l.options[picks[i]]))
+		out = append(out, c.portionTree(l.options[s.combos[0].picks[i]]))
 	}
 	return out
 }
@@ -75,7 +73,7 @@ func (c *computation) choicesTree(s scaled) data.List {
 		}
 		options := data.List{}
 		for _, p := range l.options {
-			low, high := p.alone(0), p.alone(1)
+			low, high := p.alone[0], p.alone[1]
 			o := c.portionTree(p)
 			o = append(o, data.Field{Key: "added_g", Value: addedTree(low, high)})
 			options = append(options, append(o, data.Field{Key: "cost", Value: c.optionCost(low.Cost, high.Cost)}))
@@ -83,11 +81,6 @@ func (c *computation) choicesTree(s scaled) data.List {
 		out = append(out, data.Object{{Key: "name", Value: data.Text(l.choice)}, {Key: "options", Value: options}})
 	}
 	return out
-}
-
-// alone adds up one end of a portion by itself.
-func (p portion) alone(end int) dose.Totals {
-	return dose.Add([]dose.Portion{{Material: p.material, Mass: p.ends[end].mass}})
 }
 
 func (c *computation) portionTree(p portion) data.Object {
@@ -222,21 +215,8 @@ func (c *computation) compostTree(l *layer) data.Value {
 	}
 }
 
-func (c *computation) waitTree(out combo) data.Object {
-	sow, plant := c.wait(out.parts[1])
-	return data.Object{{Key: "sow", Value: data.Number(sow)}, {Key: "plant", Value: data.Number(plant)}}
-}
-
-func (c *computation) cautionsTree(out combo) data.List {
-	return care.Tree(out.guards, c.applicable(materialsOf(out.parts[1])))
-}
-
-func materialsOf(parts []dose.Portion) []*garden.Material {
-	var out []*garden.Material
-	for _, p := range parts {
-		out = append(out, p.Material)
-	}
-	return out
+func waitTree(b *blend) data.Object {
+	return data.Object{{Key: "sow", Value: data.Number(b.sow)}, {Key: "plant", Value: data.Number(b.plant)}}
 }
 
 // combinationsTree names the guards that every combination of picks trips.

@@ -16,7 +16,7 @@ import (
 )
 
 // goldenInput reads the golden handbook and the block with an id from its note.
-func goldenInput(t *testing.T, id string) blocktest.Input {
+func goldenInput(t testing.TB, id string) blocktest.Input {
 	t.Helper()
 	in := blocktest.Input{ID: id, Files: map[string]string{}}
 	for _, name := range []string{"handbook.yaml", "cupboard.yaml", "pots.yaml"} {

@@ -46,7 +46,7 @@ func (c *computation) insteadView(s scaled) (view.Table, bool) {
 func (c *computation) insteadRows(p portion) [][]string {
 	var rows [][]string
 	for _, s := range c.stands(p) {
-		rows = append(rows, []string{p.material.Name, view.Small(s.Material.Name), c.howMuch(s), sideEffects(s, purposes[p.material.Class()])})
+		rows = append(rows, []string{p.material.Name, view.Small(s.Material.Name), c.howMuch(s), s.sideEffects(purposes[p.material.Class()])})
 	}
 	return rows
 }
@@ -56,12 +56,12 @@ func (c *computation) insteadSteps(s scaled) []view.WorkingStep {
 	var steps []view.WorkingStep
 	for _, l := range s.lines {
 		for _, p := range l.options {
+			worth := c.instead[p.material.ID].worth
 			for _, other := range c.stands(p) {
-				worth := substitute.Of(c.pass.Ref, p.material, purposes[p.material.Class()])
 				steps = append(steps, view.WorkingStep{
 					What: fmt.Sprintf("%s instead of %s", view.Small(other.Material.Name), view.Small(p.material.Name)),
 					Sum: fmt.Sprintf("%.4g g x %.3g %% / %.3g %% of %s this season = %.4g g", p.ends[1].mass.Typical,
-						100*worth.Value.Typical, 100*other.Worth.Value.Typical, purposes[p.material.Class()].Name(), other.Mass.Typical),
+						100*worth.Value.Typical, 100*other.Worth.Value.Typical, purposes[p.material.Class()].Name(), other.grams()),
 					Sources: care.Keys(worth.Sources, other.Worth.Sources),
 				})
 			}
@@ -70,50 +70,65 @@ func (c *computation) insteadSteps(s scaled) []view.WorkingStep {
 	return steps
 }
 
-// stands returns the few substitutes that the page offers for one amount. They are looked for once, at 100 g,
-// and scaled: mass and effects are in proportion.
-func (c *computation) stands(p portion) []substitute.Substitute {
-	all, ok := c.instead[p.material.ID]
-	if !ok {
-		all = c.lookFor(p.material)
-		c.instead[p.material.ID] = all
+// A replacement is what the page offers instead of an amendment, as it stands for 100 g of it.
+type replacement struct {
+	worth  substitute.Worth // of the amendment
+	stands []substitute.Substitute
+}
+
+// A stand is a substitute for an amount: mass and effects are those for 100 g times a factor.
+type stand struct {
+	substitute.Substitute
+	factor float64
+}
+
+func (s stand) grams() float64 { return s.Mass.Typical * s.factor }
+
+// lookAround looks for the substitutes of every amendment, once for all sizes.
+func (c *computation) lookAround() {
+	c.instead = map[string]*replacement{}
+	for _, m := range c.allMaterials() {
+		c.instead[m.ID] = c.lookFor(m)
 	}
-	out := make([]substitute.Substitute, len(all))
-	for i, s := range all {
-		out[i] = scaledBy(s, p.ends[1].mass.Typical/100)
+}
+
+// stands returns the few substitutes that the page offers for one amount.
+func (c *computation) stands(p portion) []stand {
+	var out []stand
+	for _, s := range c.instead[p.material.ID].stands {
+		out = append(out, stand{s, p.ends[1].mass.Typical / 100})
 	}
 	return out
 }
 
-func scaledBy(s substitute.Substitute, factor float64) substitute.Substitute {
-	s.Mass = s.Mass.Scale(factor)
-	change := map[reference.Nutrient]substitute.Change{}
-	for n, v := range s.Change {
-		v.Value *= factor
-		change[n] = v
-	}
-	s.Change = change
-	s.Lime.Value *= factor
-	return s
-}
-
-func (c *computation) lookFor(m *garden.Material) []substitute.Substitute {
+func (c *computation) lookFor(m *garden.Material) *replacement {
+	out := &replacement{}
 	purpose, ok := purposes[m.Class()]
 	if !ok || c.isOption(m) {
-		return nil // the choice itself says what to use instead
+		return out // the choice itself says what to use instead
 	}
-	var out []substitute.Substitute
+	out.worth = substitute.Of(c.pass.Ref, m, purpose)
 	left := map[bool]int{true: fromCupboard, false: fromCatalogue}
-	found := substitute.For(c.pass.Ref, c.pass.Garden, m, units.SomeMass{Low: 100, Typical: 100, High: 100}, purpose)
-	slices.SortStableFunc(found, func(a, b substitute.Substitute) int { return strangeness(m, a) - strangeness(m, b) })
-	for _, s := range found {
-		if left[s.InCupboard] == 0 || !c.fitting(m, s) {
+	for _, s := range c.candidates(m, purpose) {
+		if left[s.InCupboard] == 0 || !c.fitting(m, out.worth, s) {
 			continue
 		}
 		left[s.InCupboard]--
-		out = append(out, s)
+		out.stands = append(out.stands, s)
 	}
 	return out
+}
+
+// candidatesKey is that of candidates among what a material keeps.
+type candidatesKey struct{}
+
+// candidates returns what can stand for 100 g of a material, those of its own class first.
+func (c *computation) candidates(m *garden.Material, purpose reference.Nutrient) []substitute.Substitute {
+	return garden.Kept(m, candidatesKey{}, func() []substitute.Substitute {
+		found := substitute.For(c.pass.Ref, c.pass.Garden, m, units.SomeMass{Low: 100, Typical: 100, High: 100}, purpose)
+		slices.SortStableFunc(found, func(a, b substitute.Substitute) int { return strangeness(m, a) - strangeness(m, b) })
+		return found
+	})
 }
 
 // strangeness is 1 for a material of another class: it brings more of something else.
@@ -130,38 +145,37 @@ func (c *computation) isOption(m *garden.Material) bool {
 
 // fitting leaves out what the recipe holds already, what raises the pH where the original does not, and what
 // would take many times the weight.
-func (c *computation) fitting(m *garden.Material, s substitute.Substitute) bool {
+func (c *computation) fitting(m *garden.Material, worth substitute.Worth, s substitute.Substitute) bool {
 	const mostTimes = 6 // a choice: more than that is another recipe
 	used := slices.ContainsFunc(c.rows, func(r resolved) bool { return r.offers(s.Material.ID) })
 	limes := s.Material.Class() == "liming" && m.Class() != "liming"
-	worth := substitute.Of(c.pass.Ref, m, purposes[m.Class()])
 	return !used && !limes && s.Material.Class() != "compost" && s.Worth.Value.Typical*mostTimes > worth.Value.Typical
 }
 
-func (c *computation) howMuch(s substitute.Substitute) string {
+func (c *computation) howMuch(s stand) string {
 	hb := c.pass.Garden.Handbook
-	grams := "about " + view.Number(s.Mass.Typical) + " g"
+	grams := "about " + view.Number(s.grams()) + " g"
 	if !s.Material.Density().Known {
 		return grams
 	}
-	return scoop.Of(s.Material, s.Mass.Typical, hb).Text(hb.Main) + ", " + grams
+	return scoop.Of(s.Material, s.grams(), hb).Text(hb.Main) + ", " + grams
 }
 
 // sideEffects names what comes along and goes missing, most telling first.
-func sideEffects(s substitute.Substitute, purpose reference.Nutrient) string {
+func (s stand) sideEffects(purpose reference.Nutrient) string {
 	var more, less []string
 	for _, n := range reference.Nutrients {
-		change := s.Change[n]
+		known, grams := s.Change[n].Known, s.Change[n].Value*s.factor
 		switch {
-		case n == purpose || !change.Known:
-		case change.Value >= 0.1:
-			more = append(more, view.Number(change.Value)+" g more "+n.Symbol())
-		case change.Value <= -0.1:
-			less = append(less, view.Number(-change.Value)+" g less "+n.Symbol())
+		case n == purpose || !known:
+		case grams >= 0.1:
+			more = append(more, view.Number(grams)+" g more "+n.Symbol())
+		case grams <= -0.1:
+			less = append(less, view.Number(-grams)+" g less "+n.Symbol())
 		}
 	}
 	out := append(more, less...)
-	if s.Lime.Known && s.Lime.Value >= 1 {
+	if s.Lime.Known && s.Lime.Value*s.factor >= 1 {
 		out = append(out, "raises the pH a little")
 	}
 	for _, caution := range s.Cautions {

@@ -28,13 +28,14 @@ func (c *computation) portioned(container garden.Container, with []string) (fact
 	var found diag.List
 	pass := *c.pass
 	pass.With, pass.Report = with, found.Report
-	d := &computation{recipe: c.recipe, pass: &pass, rows: c.rows, instead: c.instead, compost: c.compost, cropOK: c.cropOK, wanted: c.wanted}
+	d := &computation{recipe: c.recipe, pass: &pass, rows: c.rows, compost: c.compost, cropOK: c.cropOK, wanted: c.wanted}
 	if d.checkPicks(); found.Faults() > 0 {
 		return facts.Portioned{}, found.Sorted()
 	}
+	d.blends = d.blend()
 	s := d.scale(container)
 	out := facts.Portioned{Litres: s.litres, Masses: s.combos[0].parts, Data: d.sizeTree(s), Parts: d.potParts(s)}
-	out.Wait.Sow, out.Wait.Plant = d.wait(s.combos[0].parts[1])
+	out.Wait.Sow, out.Wait.Plant = s.combos[0].sow, s.combos[0].plant
 	if l := s.compost; l != nil {
 		out.Firmed = l.firmed
 		for i, loose := range l.loose {
@@ -49,9 +50,8 @@ func (c *computation) portioned(container garden.Container, with []string) (fact
 // potParts arranges one container's amounts for its own page: the picks alone, without what else the
 // reader could have picked.
 func (c *computation) potParts(s scaled) []view.Part {
-	picks := c.picked()
 	for i := range s.lines {
-		s.lines[i] = line{options: []portion{s.lines[i].options[picks[i]]}}
+		s.lines[i] = line{options: []portion{s.lines[i].options[s.combos[0].picks[i]]}}
 	}
 	parts := []view.Part{c.amountsView(s)}
 	if s.compost != nil {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 	"slices"
+	"sort"
 
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/measure"
@@ -33,20 +34,26 @@ func (c *computation) ownRow(m *garden.Material, a units.Amount) view.OwnRow {
 	hb := c.pass.Garden.Handbook
 	row := view.OwnRow{Amendment: m.ID, Measures: map[string][]view.OwnStep{}}
 	for _, set := range hb.Sets() {
-		ends := [2][]rung{c.rungs(m, a.Low, set), c.rungs(m, a.High, set)}
-		row.Measures[string(set)] = merged(ends, func(low, high rung) string {
-			p := portion{amount: a}
-			p.ends[0].measures = map[units.Set]measure.Measure{set: low.measure}
-			p.ends[1].measures = map[units.Set]measure.Measure{set: high.measure}
-			return measureText(p, set)
-		})
+		low := c.rungs(m, a.Low, set)
+		high := low
+		if a.Range {
+			high = c.rungs(m, a.High, set)
+		}
+		row.Measures[string(set)] = merged(low, high, func(low, high rung) string { return amountText(a, low.measure, high.measure) })
 		if set == hb.Main {
-			row.Grams = merged([2][]rung{c.weighed(m, a.Low, ends[0]), c.weighed(m, a.High, ends[1])}, func(low, high rung) string {
-				return view.Span(low.grams, high.grams) + " g"
-			})
+			row.Grams = c.ownGrams(m, a, low, high)
 		}
 	}
 	return row
+}
+
+func (c *computation) ownGrams(m *garden.Material, a units.Amount, low, high []rung) []view.OwnStep {
+	least := c.weighed(m, a.Low, low)
+	most := least
+	if a.Range {
+		most = c.weighed(m, a.High, high)
+	}
+	return merged(least, most, func(low, high rung) string { return view.Span(low.grams, high.grams) + " g" })
 }
 
 // A rung is a measure and its grams from a container size up.
@@ -70,9 +77,12 @@ func (c *computation) rungs(m *garden.Material, q units.Quantity, set units.Set)
 	}
 	mix := new(big.Rat).Mul(c.mix.Rat(), big.NewRat(1, 10)) // hundredths of a litre
 	all := big.NewRat(ownMost, 1)
-	out := []rung{{from: ownLeast, measure: measure.Nearest(per.Times(big.NewRat(1, 1000000)), set, hb.Rounding)}}
-	for _, s := range measure.Steps(set, hb.Rounding, per.Times(all.Quo(all, mix))) {
-		r := rung{from: firstAt(s, per, mix), measure: s.Measure}
+	steps := measure.Steps(set, hb.Rounding, per.Times(all.Quo(all, mix)))
+	out := make([]rung, 1, len(steps)+1)
+	out[0] = rung{from: ownLeast, measure: measure.Nearest(per.Times(big.NewRat(1, 1000000)), set, hb.Rounding)}
+	perMix, _ := new(big.Rat).Quo(mix, per.Rat()).Float64()
+	for _, s := range steps {
+		r := rung{from: firstAt(s, per, mix, perMix), measure: s.Measure}
 		if last := &out[len(out)-1]; r.from <= last.from {
 			r.from = last.from
 			*last = r
@@ -84,8 +94,12 @@ func (c *computation) rungs(m *garden.Material, q units.Quantity, set units.Set)
 }
 
 // firstAt returns the smallest container for which a step's measure is the answer, at least the smallest
-// of all.
-func firstAt(s measure.Step, per units.Volume, mix *big.Rat) int {
+// of all: in hundredths of a litre the next whole number above From / per x mix, in floats where those leave no
+// doubt of it. perMix is mix / per.
+func firstAt(s measure.Step, per units.Volume, mix *big.Rat, perMix float64) int {
+	if x := s.FromFloat * perMix; math.Abs(x-math.Round(x)) > 1e-6 && x < 1e6 {
+		return max(int(math.Ceil(x)), ownLeast)
+	}
 	at := new(big.Rat).Mul(s.From.Over(per), mix)
 	n := new(big.Int).Quo(at.Num(), at.Denom())
 	if !at.IsInt() || s.After {
@@ -101,7 +115,7 @@ func (c *computation) weighed(m *garden.Material, q units.Quantity, measures []r
 		return c.gramsBetween(ownLeast, ownMost+1, q.Mass.Float())
 	}
 	density := m.Density().Density()
-	var out []rung
+	out := make([]rung, 0, len(measures))
 	for i, r := range measures {
 		switch {
 		case r.measure.TooSmall:
@@ -119,32 +133,36 @@ func (c *computation) weighed(m *garden.Material, q units.Quantity, measures []r
 }
 
 // gramsBetween returns where the printed grams change when they grow with the container, perMix of them
-// for the recipe's mix.
+// for the recipe's mix. A change is about as far from the last as that from the one before.
 func (c *computation) gramsBetween(from, end int, perMix float64) []rung {
+	mix := c.mix.Float()
+	grams := func(n int) float64 { return perMix * float64(n) * 10 / mix }
 	var out []rung
-	last, mix := "", c.mix.Float()
-	for n := from; n < end; n++ {
-		grams := perMix * float64(n) * 10 / mix
-		if text := view.Number(grams); text != last {
-			last = text
-			out = append(out, rung{from: n, grams: grams})
+	for n, step := from, 1; n < end; {
+		out = append(out, rung{from: n, grams: grams(n)})
+		printed := view.Rounded(grams(n))
+		last := n // that prints alike
+		for last+step < end && view.Rounded(grams(last+step)) == printed {
+			last, step = last+step, 2*step
 		}
+		next := last + 1 + sort.Search(min(step, end-last)-1, func(i int) bool { return view.Rounded(grams(last+1+i)) != printed })
+		n, step = next, next-n
 	}
 	return out
 }
 
 // merged walks both ends of a range together and writes a step wherever the text changes.
-func merged(ends [2][]rung, text func(low, high rung) string) []view.OwnStep {
+func merged(lows, highs []rung, text func(low, high rung) string) []view.OwnStep {
 	var out []view.OwnStep
 	for i, j, from := 0, 0, ownLeast; from <= ownMost; {
-		if t := text(ends[0][i], ends[1][j]); len(out) == 0 || out[len(out)-1].Text != t {
+		if t := text(lows[i], highs[j]); len(out) == 0 || out[len(out)-1].Text != t {
 			out = append(out, view.OwnStep{From: from, Text: t})
 		}
-		next := min(begin(ends[0], i+1), begin(ends[1], j+1))
-		if i+1 < len(ends[0]) && ends[0][i+1].from == next {
+		next := min(begin(lows, i+1), begin(highs, j+1))
+		if i+1 < len(lows) && lows[i+1].from == next {
 			i++
 		}
-		if j+1 < len(ends[1]) && ends[1][j+1].from == next {
+		if j+1 < len(highs) && highs[j+1].from == next {
 			j++
 		}
 		from = next

@@ -4,7 +4,38 @@ import (
 	"slices"
 
 	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/reference"
 )
+
+// A blend is one pick of every choice with what holds for it in every size.
+type blend struct {
+	picks      []int    // an option for each row
+	with       []string // the picked ids, one for each choice
+	label      string   // "with kelp meal"
+	cautions   []*reference.Caution
+	sow, plant float64 // weeks to wait
+}
+
+// blend works out every combination of picks.
+func (c *computation) blend() []*blend {
+	var out []*blend
+	for _, picks := range c.combinations() {
+		b := &blend{picks: picks}
+		var materials []*garden.Material
+		for i, r := range c.rows {
+			m := r.materials[picks[i]]
+			materials = append(materials, m)
+			if r.choice != "" {
+				b.with = append(b.with, m.ID)
+			}
+		}
+		b.label, b.cautions = withText(c, b.with), c.applicable(materials)
+		b.sow, b.plant = wait(materials)
+		out = append(out, b)
+	}
+	return out
+}
 
 // combinations lists every pick of every choice, the reader's (or the defaults) first.
 func (c *computation) combinations() [][]int {

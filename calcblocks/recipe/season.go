@@ -14,7 +14,7 @@ import (
 
 // A course is the nitrogen of one combination over the weeks, mg per litre of the recipe's own mix.
 type course struct {
-	with     []string
+	*blend
 	own      scaled   // the recipe's own mix
 	supplied supplied // of that
 	weeks    []int
@@ -26,14 +26,12 @@ type course struct {
 func (c *computation) courses() []course {
 	var out []course
 	mix := c.mix.Float() / 1000
-	for _, picks := range c.combinations() {
-		one := course{weeks: c.weeks(), own: scaled{litres: [2]float64{mix, mix}}}
+	ratios := c.ratios([2]float64{mix, mix})
+	for _, b := range c.blends {
+		one := course{blend: b, weeks: c.weeks(), own: scaled{litres: [2]float64{mix, mix}}}
 		var parts [2][]dose.Portion
 		for i, r := range c.rows {
-			p := c.portion(r.materials[picks[i]], r.amounts[picks[i]], one.own.litres)
-			if r.choice != "" {
-				one.with = append(one.with, p.material.ID)
-			}
+			p := c.portion(r.materials[b.picks[i]], r.amounts[b.picks[i]], ratios)
 			for e := range 2 {
 				parts[e] = append(parts[e], dose.Portion{Material: p.material, Mass: p.ends[e].mass})
 			}
@@ -47,8 +45,10 @@ func (c *computation) courses() []course {
 
 func (o *course) fill(c *computation, parts [2][]dose.Portion, mix float64) {
 	last := o.weeks[len(o.weeks)-1]
-	low := dose.Released(c.pass.Ref, parts[0], c.celsius, last)
-	high := dose.Released(c.pass.Ref, parts[1], c.celsius, last)
+	released := ofBoth(parts, func(p []dose.Portion) []dose.Sum[units.SomeMass] {
+		return dose.Released(c.pass.Ref, p, c.celsius, last)
+	})
+	low, high := released[0], released[1]
 	wanted := c.wanted.band(reference.N)
 	for _, w := range o.weeks {
 		o.released = append(o.released, [2]dose.Sum[units.SomeMass]{scaleSum(low[w], 1000/mix), scaleSum(high[w], 1000/mix)})
@@ -71,8 +71,7 @@ func (c *computation) weeks() []int {
 }
 
 // weeksTree is the season of the picked combination, mg of nitrogen per litre of mix.
-func (c *computation) weeksTree() data.Value {
-	all := c.courses()
+func weeksTree(all []course) data.Value {
 	if len(all) == 0 {
 		return data.Null{}
 	}
@@ -96,8 +95,8 @@ func (c *computation) weeksTree() data.Value {
 func (c *computation) seasonView() []view.Part {
 	var out view.Variants
 	charted := false
-	for i, one := range c.courses() {
-		v := view.Variant{With: one.with, Default: i == 0, Label: withText(c, one.with)}
+	for i, one := range c.season {
+		v := view.Variant{With: one.with, Default: i == 0, Label: one.label}
 		if bars := c.bars(&one.own, one.supplied, 1e6/c.mix.Float(), perLitre); len(bars.Rows) > 0 {
 			v.Parts = append(v.Parts, bars)
 		}
@@ -115,7 +114,7 @@ func (c *computation) seasonView() []view.Part {
 	if charted {
 		parts = append(parts, view.Paragraph{Text: c.seasonText()})
 	}
-	return append(parts, view.Working{Title: "Working for every size", Steps: c.commonWorking()})
+	return append(parts, view.Working{Title: "Working for every size", Steps: c.common})
 }
 
 const perLitre = "mg per litre of mix"

@@ -19,16 +19,16 @@ type supplied struct {
 // supplies works out what becomes available of portions in a mix of the temperature of the recipe.
 func (c *computation) supplies(parts [2][]dose.Portion) supplied {
 	out := supplied{season: map[reference.Nutrient][2]dose.Sum[units.SomeMass]{}}
-	both := func(n reference.Nutrient, at supply.When) (ends [2]dose.Sum[units.SomeMass]) {
-		for e := range 2 {
-			ends[e] = dose.Available(c.pass.Ref, parts[e], n, at, c.celsius)
-		}
-		return ends
+	both := func(n reference.Nutrient, at supply.When) [2]dose.Sum[units.SomeMass] {
+		return ofBoth(parts, func(p []dose.Portion) dose.Sum[units.SomeMass] {
+			return dose.Available(c.pass.Ref, p, n, at, c.celsius)
+		})
 	}
 	for _, at := range supply.Times {
 		out.nitrogen[at] = both(reference.N, at)
 	}
-	for _, n := range reference.Nutrients {
+	out.season[reference.N] = out.nitrogen[supply.Season]
+	for _, n := range reference.Nutrients[1:] {
 		out.season[n] = both(n, supply.Season)
 	}
 	return out

@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trug/calcblocks/kit/block"
@@ -18,12 +19,17 @@ import (
 
 // result puts the data, the view and the facts together.
 func (c *computation) result() block.Result {
+	c.season, c.common = c.courses(), c.commonWorking()
+	c.lookAround()
+	for i := range c.sizes {
+		c.sizes[i].working = c.working(c.sizes[i])
+	}
 	entries := care.Entries(c.pass.Garden, c.keys())
 	tree := care.Sealed(c.tree(), entries)
 	r := block.Result{Title: c.title, Data: tree, Facts: append(c.uses(), c.offer()), Sources: entries}
-	r.Working = c.commonWorking()
+	r.Working = slices.Clone(c.common)
 	for _, s := range c.sizes {
-		r.Working = append(r.Working, c.working(s)...)
+		r.Working = append(r.Working, s.working...)
 	}
 	r.View = view.Doc{Parts: c.parts(entries)}
 	return r
@@ -77,7 +83,7 @@ func (c *computation) sizeView(s scaled) view.Size {
 	if t, ok := c.insteadView(s); ok {
 		out.Parts = append(out.Parts, t)
 	}
-	out.Parts = append(out.Parts, view.Working{Title: "Working for " + s.container.Label, Steps: c.working(s)})
+	out.Parts = append(out.Parts, view.Working{Title: "Working for " + s.container.Label, Steps: s.working})
 	return out
 }
 
@@ -124,9 +130,12 @@ func (c *computation) amountView(p portion, brings bool) view.Amount {
 // measureText prints the measure of one set; of a weighed amount it is only about, and none without a
 // density.
 func measureText(p portion, set units.Set) string {
-	low, high := p.ends[0].measures[set], p.ends[1].measures[set]
+	return amountText(p.amount, p.ends[0].measures[set], p.ends[1].measures[set])
+}
+
+func amountText(a units.Amount, low, high measure.Measure) string {
 	switch {
-	case !p.amount.Low.Weighed:
+	case !a.Low.Weighed:
 		return measure.Range(low, high)
 	case high.Text == "":
 		return ""
@@ -136,7 +145,7 @@ func measureText(p portion, set units.Set) string {
 
 // bringsText names what an option brings, most telling first: "1.2 g N, 0.6 g K2O".
 func bringsText(p portion) string {
-	low, high := p.alone(0), p.alone(1)
+	low, high := p.alone[0], p.alone[1]
 	var out []string
 	for _, n := range reference.Nutrients {
 		a, b := low.Added[n], high.Added[n]
@@ -175,7 +184,7 @@ var reasons = map[string]string{
 func (c *computation) variants(s scaled) view.Variants {
 	var out view.Variants
 	for i, combo := range s.combos {
-		v := view.Variant{With: combo.with, Default: i == 0, Label: withText(c, combo.with)}
+		v := view.Variant{With: combo.with, Default: i == 0, Label: combo.label}
 		if guards := guardViews(combo); len(guards.Items) > 0 {
 			v.Parts = append(v.Parts, guards)
 		}
@@ -223,14 +232,13 @@ func bringsTable(out combo, s scaled) view.Table {
 
 func (c *computation) figuresView(out combo) view.Figures {
 	low, high := out.ends[0], out.ends[1]
-	sow, plant := c.wait(out.parts[1])
 	f := view.Figures{Title: "Worth knowing"}
 	f.Rows = append(f.Rows,
 		view.Figure{Label: "Blend, as a label would say", Value: blendText(high), Note: "N-P2O5-K2O, percent"},
 		view.Figure{Label: "C:N of the amendments", Value: sumView(low.CToN, high.CToN), Note: without(high.CToN.Missing)},
 		view.Figure{Label: "Lime equivalent", Value: sumView(low.Lime, high.Lime) + unitIf(high.Lime.Known, " g CaCO3"), Note: without(high.Lime.Missing)},
 		view.Figure{Label: "Salt added, estimate", Value: sumView(out.salt[0], out.salt[1]) + unitIf(out.salt[1].Known, " mS/cm"), Note: without(out.salt[1].Missing)},
-		view.Figure{Label: "Wait", Value: waitText(sow, plant)},
+		view.Figure{Label: "Wait", Value: waitText(out.sow, out.plant)},
 		view.Figure{Label: "Cost", Value: c.costText(low.Cost, high.Cost), Note: without(high.Cost.Missing)},
 	)
 	return f

@@ -3,7 +3,6 @@ package recipe
 import (
 	"fmt"
 	"math/big"
-	"slices"
 	"strings"
 
 	"trug/calcblocks/kit/care"
@@ -204,23 +203,23 @@ func (c *computation) costSum(out combo) string {
 
 // keys collects the keys of every source that the result rests on.
 func (c *computation) keys() []string {
-	var keys []string
-	for _, step := range c.commonWorking() {
-		keys = append(keys, step.Sources...)
+	keys := care.KeySet{}
+	for _, step := range c.common {
+		keys.Add(step.Sources)
 	}
 	for _, s := range c.sizes {
-		for _, step := range c.working(s) {
-			keys = append(keys, step.Sources...)
+		for _, step := range s.working {
+			keys.Add(step.Sources)
 		}
 		for _, out := range s.combos {
-			keys = append(keys, slices.Concat(out.ends[1].CToN.Sources, out.ends[1].Lime.Sources, out.salt[1].Sources)...)
+			keys.Add(out.ends[1].CToN.Sources, out.ends[1].Lime.Sources, out.salt[1].Sources)
 			for _, g := range out.guards {
-				keys = append(keys, g.Sources...)
+				keys.Add(g.Sources)
 			}
-			for _, caution := range c.applicable(materialsOf(out.parts[1])) {
-				keys = append(keys, caution.Source...)
+			for _, caution := range out.cautions {
+				keys.Add(caution.Source)
 			}
 		}
 	}
-	return care.Keys(keys)
+	return keys.Sorted()
 }

@@ -94,6 +94,21 @@ func TestTaperedPotsStandOnTheirBase(t *testing.T) {
 	litres := math.Pi / 12 * 30 * (1600 + 800 + 400) / 1000
 	assert.InEpsilon(t, litres*0.9*9.80665/(math.Pi/4*0.04)/1000, out.Number("load_kpa/typical"), 1e-9)
 	assert.Greater(t, out.Number("load_kpa/typical"), 0.3*0.9*9.80665)
+	// base 20 cm across: 100 pi = 314.159 cm2
+	assert.Contains(t, out.WorkingText(), "area of the base\n    314.2 cm²", "the base and not the mix a little above it")
+}
+
+// TestDryWeightOfEachMix: the dry densities are those of volumes.yaml, mix_components (porometer and
+// densities_g_per_l), and for an ordinary mix the span of judging.yaml, single_dose_n_cap. 100 L of each.
+func TestDryWeightOfEachMix(t *testing.T) {
+	for mix, kgPerLitre := range map[string][2]float64{
+		"ordinary": {0.15, 0.25}, "light": {0.18, 0.22}, "heavy": {0.11, 0.400}, "with-soil": {1.100, 1.300},
+	} {
+		out := compute("container: 100 L\nmix: " + mix + "\n")
+		assert.InEpsilon(t, 100*kgPerLitre[0], out.Number("dry_kg/low"), 1e-9, mix)
+		assert.InEpsilon(t, 100*kgPerLitre[1], out.Number("dry_kg/high"), 1e-9, mix)
+		assert.InEpsilon(t, 50*(kgPerLitre[0]+kgPerLitre[1]), out.Number("dry_kg/typical"), 1e-9, mix)
+	}
 }
 
 // TestLoadOfAClass: each end of a class is a pot of its own. A pot of base 0.75 and depth 0.92 of its top that

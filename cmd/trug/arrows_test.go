@@ -91,6 +91,7 @@ var libraries = map[string]string{
 	"gopkg.in/yaml.v3":                 "calcblocks/kit/form",
 	"github.com/alecthomas/kong":       "cmd/trug",
 	"github.com/kovidgoyal/imaging":    "builder/pictures",
+	"golang.org/x/sys":                 "builder/publish",
 	"golang.org/x/term":                "cmd/trug",
 	"github.com/fsnotify/fsnotify":     "cmd/trug",
 	"golang.org/x/text/unicode/norm":   "calcblocks/kit/data",

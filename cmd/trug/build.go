@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"sync"
 	"syscall"
 
 	"trug/builder"
@@ -19,11 +18,12 @@ type buildVerb struct {
 }
 
 // Run builds the site; with faults it prints them and leaves the site as it was.
-func (v *buildVerb) Run(_ context.Context, c Console) error {
-	var swapping sync.Mutex
-	defer endOutside(&swapping)()
+func (v *buildVerb) Run(ctx context.Context, c Console) error {
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	context.AfterFunc(ctx, stop) // from then on a second Ctrl-C ends the program at once
 	c.progress("reading %s", v.In)
-	report, err := builder.Build(builder.Options{Content: v.In, Out: v.Out, Today: c.Now(), Swapping: &swapping})
+	report, err := builder.Build(builder.Options{Content: v.In, Out: v.Out, Today: c.Now(), Stop: ctx.Done()})
 	c.progress("")
 	if err != nil {
 		return err
@@ -40,19 +40,6 @@ func (v *buildVerb) Run(_ context.Context, c Console) error {
 
 // exitStopped is the exit code of a run that the reader stopped, as shells count it.
 const exitStopped = 130
-
-// endOutside lets Ctrl-C end the program at once, but while the lock is held only after that: the folder of the
-// site is the old one or the new one, whole, and nothing lies beside it. The function it returns ends this.
-func endOutside(swapping sync.Locker) (stop func()) {
-	signals := make(chan os.Signal, 1)
-	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
-	go func() {
-		<-signals
-		swapping.Lock()
-		os.Exit(exitStopped)
-	}()
-	return func() { signal.Stop(signals) }
-}
 
 // diagnose prints faults and doubts to w and returns errFaults when there are faults.
 func (c Console) diagnose(w io.Writer, report builder.Report, as string) error {

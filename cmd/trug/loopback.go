@@ -15,6 +15,12 @@ import (
 // loopback is the address that no other machine reaches.
 const loopback = "127.0.0.1"
 
+// limits say how long a reader may take: to ask, for one answer, and with nothing to say. One who takes longer is
+// let go, so that none holds what others need.
+type limits struct{ asking, answer, silence time.Duration }
+
+var usual = limits{asking: 10 * time.Second, answer: time.Minute, silence: 2 * time.Minute}
+
 // A server serves on the loopback address.
 type server struct {
 	http    *http.Server
@@ -27,6 +33,10 @@ type server struct {
 // listen serves on a port, or on a free one when that one is taken. failed is called when serving ends by itself.
 // The caller closes the server.
 func listen(port uint16, pages http.Handler, failed func()) (*server, error) {
+	return usual.listen(port, pages, failed)
+}
+
+func (most limits) listen(port uint16, pages http.Handler, failed func()) (*server, error) {
 	l, taken := net.Listen("tcp4", net.JoinHostPort(loopback, strconv.Itoa(int(port))))
 	if taken != nil {
 		var err error
@@ -37,8 +47,9 @@ func listen(port uint16, pages http.Handler, failed func()) (*server, error) {
 	ctx, stop := context.WithCancel(context.Background())
 	s := &server{address: l.Addr().String(), taken: innermost(taken), stop: stop, ended: make(chan error, 1)}
 	s.http = &http.Server{
-		Handler: ownHosts(l.Addr().(*net.TCPAddr).Port, pages), ReadHeaderTimeout: 10 * time.Second,
+		Handler:     ownHosts(l.Addr().(*net.TCPAddr).Port, pages),
 		BaseContext: func(net.Listener) context.Context { return ctx },
+		ReadTimeout: most.asking, WriteTimeout: most.answer, IdleTimeout: most.silence,
 	}
 	go func() {
 		err := s.http.Serve(l)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"sync"
+	"time"
 
 	"trug/builder"
 	"trug/calcblocks/kit/diag"
@@ -33,8 +34,10 @@ func newNews(run int64) news { return news{run: run, stale: make(chan struct{})}
 func (n *news) edition() string {
 	n.mutex.Lock()
 	defer n.mutex.Unlock()
-	return fmt.Sprintf("%x-%d", n.run, n.built)
+	return n.name()
 }
+
+func (n *news) name() string { return fmt.Sprintf("%x-%d", n.run, n.built) }
 
 // tell takes in what a build found and did.
 func (n *news) tell(report builder.Report) {
@@ -66,24 +69,27 @@ func place(at diag.Position) string {
 
 // now returns the news as the page's script reads them, and what is closed when they are old.
 func (n *news) now() ([]byte, <-chan struct{}) {
-	edition := n.edition()
 	n.mutex.Lock()
 	defer n.mutex.Unlock()
 	text, err := json.Marshal(struct {
 		Edition string `json:"edition"`
 		Faults  []told `json:"faults"`
-	}{edition, append([]told{}, n.last...)})
+	}{n.name(), append([]told{}, n.last...)})
 	if err != nil {
 		panic(err) // texts and numbers can always be written
 	}
 	return text, n.stale
 }
 
-// stream sends the news and each that follows, until the page or the server goes.
+// stream sends the news and each that follows, until the page or the server goes. One who does not take them in
+// time is let go; a page asks again by itself.
 func (n *news) stream(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", "text/event-stream")
 	out := http.NewResponseController(w)
+	inTime := func() { _ = out.SetWriteDeadline(time.Now().Add(usual.asking)) } // where there are none, nobody waits
+	defer inTime()
 	for {
+		inTime()
 		text, stale := n.now()
 		if _, err := fmt.Fprintf(w, "data: %s\n\n", text); err != nil || out.Flush() != nil {
 			return

@@ -86,6 +86,8 @@ func Run(ctx context.Context, args []string, c Console) int {
 		return 0
 	case errors.Is(err, errFaults):
 		return exitFaults
+	case errors.Is(err, builder.ErrStopped):
+		return exitStopped
 	case errors.As(err, &usage):
 		fmt.Fprintf(c.Err, "trug: %s\n", usage.text)
 		if usage.hint != "" {

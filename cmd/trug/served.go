@@ -100,7 +100,7 @@ func (s *served) page(w http.ResponseWriter, r *http.Request) {
 	edition := s.news.edition() // before the file is read: a page that is newer than it says is loaded again
 	body, err := s.read(name)
 	if errors.Is(err, errFolder) {
-		http.Redirect(w, r, "/"+name+"/", http.StatusFound) // name is a path inside the site
+		http.Redirect(w, r, (&url.URL{Path: "/" + name + "/"}).String(), http.StatusFound) // name is a path inside the site
 		return
 	}
 	if path.Ext(name) == ".html" {
@@ -114,7 +114,7 @@ var errFolder = errors.New("is a folder")
 // read returns a file of the site. Nothing outside its folder is read, nor what is no part of the site: hidden
 // files, and the script that keeps pages for reading without a signal, which would show old ones here.
 func (s *served) read(name string) ([]byte, error) {
-	if !fs.ValidPath(name) || strings.Contains("/"+name, "/.") || name == "offline.js" {
+	if !fs.ValidPath(name) || strings.ContainsAny(name, "\\:\x00") || strings.Contains("/"+name, "/.") || name == "offline.js" {
 		return nil, fs.ErrNotExist
 	}
 	s.swapping.RLock()

@@ -105,6 +105,39 @@ func TestOpenPageFollows(t *testing.T) {
 	}
 }
 
+// TestManyTabsFollow: more tabs are open than a browser opens connections to one server, and all follow, also when
+// the first of them has gone.
+func TestManyTabsFollow(t *testing.T) {
+	first, w := newTab(t), newWatching(t)
+	w.start("0")
+	at := "http://" + w.address + "/notes/spring/index.html"
+	first.open(at)
+	first.becomes(holds("main", "36 g"))
+	var others []tab
+	for range 9 {
+		ctx, closed := chromedp.NewContext(first.ctx)
+		t.Cleanup(closed)
+		b := tab{t, ctx}
+		b.open(at)
+		b.becomes(holds("main", "36 g"))
+		others = append(others, b)
+	}
+	w.write("spring.md", strings.Replace(tubNote, "1/2 cup", "1 cup", 1))
+	for _, b := range append(others, first) {
+		b.becomes(holds("main", "72 g"))
+	}
+	first.open("about:blank")
+	w.write("spring.md", strings.Replace(tubNote, "1/2 cup", "1 cupp", 1))
+	for _, b := range others {
+		b.becomes(holds(".unbuilt", "spring.md:7:17"))
+	}
+	last, closed := chromedp.NewContext(first.ctx)
+	t.Cleanup(closed)
+	late := tab{t, last}
+	late.open(at)
+	late.becomes(holds(".unbuilt", "spring.md:7:17"))
+}
+
 // TestPagesKeptForReadingWithoutASignalGo: what an ordinary server at the same address left in the browser must
 // not show old pages here.
 func TestPagesKeptForReadingWithoutASignalGo(t *testing.T) {

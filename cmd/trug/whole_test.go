@@ -94,49 +94,6 @@ func TestInterruptedBuild(t *testing.T) {
 	assert.Positive(t, stopped, "no signal came in time")
 }
 
-// TestSignalWaitsForTheSwap: a signal that comes while the site's folder is being swapped ends the program
-// only when that is done.
-func TestSignalWaitsForTheSwap(t *testing.T) {
-	if dir := os.Getenv("TRUG_TEST_SWAP"); dir != "" {
-		swapWhileSignalled(dir)
-	}
-	dir := t.TempDir()
-	self, err := os.Executable()
-	require.NoError(t, err)
-	cmd := exec.Command(self, "-test.run", "^TestSignalWaitsForTheSwap$")
-	cmd.Env = append(os.Environ(), "TRUG_TEST_SWAP="+dir)
-	err = cmd.Run()
-	var exit *exec.ExitError
-	require.ErrorAs(t, err, &exit)
-	assert.Equal(t, exitStopped, exit.ExitCode())
-	assert.FileExists(t, filepath.Join(dir, "swapped"))
-	assert.NoFileExists(t, filepath.Join(dir, "after"))
-}
-
-// swapWhileSignalled runs in a process of its own: it is told to stop in the middle of a swap.
-func swapWhileSignalled(dir string) {
-	write := func(name string) {
-		if err := os.WriteFile(filepath.Join(dir, name), nil, 0o644); err != nil {
-			panic(err)
-		}
-	}
-	var swapping sync.Mutex
-	defer endOutside(&swapping)()
-	swapping.Lock()
-	self, err := os.FindProcess(os.Getpid())
-	if err != nil {
-		panic(err)
-	}
-	if err := self.Signal(os.Interrupt); err != nil {
-		panic(err)
-	}
-	time.Sleep(300 * time.Millisecond) // were the signal to end it, it would be over by now
-	write("swapped")
-	swapping.Unlock()
-	time.Sleep(time.Minute)
-	write("after")
-}
-
 // TestFullDisk: on a disk without room nothing half is left, and what was there stays.
 func TestFullDisk(t *testing.T) {
 	content := start(t, "us")

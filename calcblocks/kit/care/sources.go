@@ -1,6 +1,7 @@
 package care
 
 import (
+	"maps"
 	"slices"
 
 	"trug/calcblocks/kit/data"
@@ -15,6 +16,21 @@ func Keys(lists ...[]string) []string {
 	slices.Sort(keys)
 	return slices.Compact(keys)
 }
+
+// A KeySet gathers source keys, each once: for the many steps of a working.
+type KeySet map[string]bool
+
+// Add adds the keys of lists.
+func (s KeySet) Add(lists ...[]string) {
+	for _, list := range lists {
+		for _, key := range list {
+			s[key] = true
+		}
+	}
+}
+
+// Sorted returns the keys.
+func (s KeySet) Sorted() []string { return slices.Sorted(maps.Keys(s)) }
 
 // Entries returns the bibliography entries of keys, sorted, each once.
 func Entries(g *garden.Garden, keys []string) []sources.Entry {

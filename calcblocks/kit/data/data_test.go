@@ -135,7 +135,7 @@ func TestCSV(t *testing.T) {
 		{"l", Text("\r=1")},
 	}))
 	assert.Equal(t, "path,value\na,'=1+1\nb,\"'-x, y\"\nc,'@cmd\nd,'+1\ne,'\tx\nf,plain\ng,-1.5\nh,\ni,\"two\nlines\"\n"+
-		"j,\"say \"\"so\"\"\"\nk,false\nl,\"'\r=1\"\n", got)
+		"j,\"say \"\"so\"\"\"\nk,false\nl,\"'\r'=1\"\n", got)
 	records, err := csv.NewReader(strings.NewReader(got)).ReadAll()
 	require.NoError(t, err)
 	assert.Len(t, records, 13)

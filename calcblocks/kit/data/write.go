@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -103,18 +104,26 @@ func CSV(v Value) []byte {
 	write("path", "value")
 	Walk(v, func(path string, leaf Value) {
 		if _, null := leaf.(Null); null {
-			write(path, "")
+			write(guardFormula(path), "")
 			return
 		}
-		write(path, scalar(leaf, guardFormula))
+		write(guardFormula(path), scalar(leaf, guardFormula))
 	})
 	w.Flush()
 	return b.Bytes()
 }
 
+// mark makes a text of what a spreadsheet would run.
+const mark = "'"
+
+// cellStart is where a cell may start with what makes it a formula: at the start of the text, or behind what
+// parts cells in countries whose decimal sign is the comma. The wide signs are those of East Asian keyboards.
+var cellStart = regexp.MustCompile("(^|[;\t\r\n])([=+@＝＋－＠-])")
+
 func guardFormula(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r\n", rune(s[0])) {
-		return "'" + s
+	s = cellStart.ReplaceAllString(s, "${1}"+mark+"${2}")
+	if s != "" && strings.ContainsRune("\t\r\n", rune(s[0])) {
+		return mark + s
 	}
 	return s
 }

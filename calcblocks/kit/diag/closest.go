@@ -7,8 +7,13 @@ func Closest(word string, candidates []string) string {
 	if len(word) <= 4 {
 		limit = 1
 	}
+	letters := []rune(word)
 	for _, c := range candidates {
-		if d := distance([]rune(word), []rune(c)); d > 0 && d <= limit && d < len([]rune(word)) {
+		other := []rune(c)
+		if apart := len(other) - len(letters); apart > limit || -apart > limit {
+			continue
+		}
+		if d := distance(letters, other); d > 0 && d <= limit && d < len(letters) {
 			best, limit = c, d-1
 		}
 	}

@@ -1,9 +1,11 @@
 package diag
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Severity says whether a diagnostic stops publishing.
@@ -58,10 +60,12 @@ func (d Diagnostic) Also(at Position, format string, args ...any) Diagnostic {
 	return d
 }
 
-// A List gathers diagnostics. Its Report method is what the rest of the program is handed.
+// A List gathers diagnostics. Its Report method is what the rest of the program is handed; several goroutines
+// may call it.
 type List struct {
-	all  []Diagnostic
-	seen map[spot]bool
+	guard sync.Mutex
+	all   []Diagnostic
+	seen  map[spot]bool
 }
 
 // spot is what makes two diagnostics the same.
@@ -74,6 +78,8 @@ type spot struct {
 // Report adds a diagnostic; one that is already there is not added again.
 func (l *List) Report(d Diagnostic) {
 	at := spot{d.At.Name(), d.At.Line, d.At.Column, d.Code, d.Message}
+	l.guard.Lock()
+	defer l.guard.Unlock()
 	if l.seen[at] {
 		return
 	}
@@ -84,9 +90,11 @@ func (l *List) Report(d Diagnostic) {
 	l.all = append(l.all, d)
 }
 
-// Sorted returns all diagnostics by file, line and column.
+// Sorted returns all diagnostics by file, line and column, whatever the order in which they were reported.
 func (l *List) Sorted() []Diagnostic {
+	l.guard.Lock()
 	out := slices.Clone(l.all)
+	l.guard.Unlock()
 	slices.SortStableFunc(out, func(a, b Diagnostic) int {
 		switch {
 		case a.At.before(b.At):
@@ -94,13 +102,15 @@ func (l *List) Sorted() []Diagnostic {
 		case b.At.before(a.At):
 			return 1
 		}
-		return strings.Compare(a.Message, b.Message)
+		return cmp.Or(strings.Compare(a.Message, b.Message), strings.Compare(a.Code, b.Code))
 	})
 	return out
 }
 
 // Faults counts the diagnostics that stop publishing.
 func (l *List) Faults() int {
+	l.guard.Lock()
+	defer l.guard.Unlock()
 	n := 0
 	for _, d := range l.all {
 		if d.Severity == Fault {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -191,4 +192,32 @@ func TestDistance(t *testing.T) {
 		assert.Equal(t, c.want, distance([]rune(c.a), []rune(c.b)), "%s %s", c.a, c.b)
 		assert.Equal(t, c.want, distance([]rune(c.b), []rune(c.a)), "%s %s", c.b, c.a)
 	}
+}
+
+// A place in a long line, or far down in a long text, is the one that counting from the start gives.
+func TestPlacesInLongTexts(t *testing.T) {
+	text := strings.Repeat("é", 1500) + "\n" + strings.Repeat("a\n", 700) + strings.Repeat("xü", 800)
+	f := NewFile("note.md", text)
+	for offset := range text {
+		before := text[:offset]
+		want := utf8.RuneCountInString(before[strings.LastIndex(before, "\n")+1:]) + 1
+		at := f.At(offset)
+		require.Equal(t, strings.Count(before, "\n")+1, at.Line, "offset %d", offset)
+		require.Equal(t, want, at.Column, "offset %d", offset)
+		require.Equal(t, offset, f.Offset(at.Line, at.Column))
+	}
+	assert.Equal(t, strings.Repeat("xü", 800), f.Line(702))
+	assert.Empty(t, f.Line(703))
+	assert.Equal(t, len(text), f.Offset(702, 9999))
+	assert.Equal(t, len(text), f.Offset(703, 1))
+}
+
+// Of a long line the print is what stands round the place, with the caret below it.
+func TestLongLinesArePrintedInPart(t *testing.T) {
+	f := NewFile("note.md", strings.Repeat("a", 5000)+"B"+strings.Repeat("c", 5000))
+	var b strings.Builder
+	Print(&b, []Diagnostic{Errorf(f.At(5000), "code", "no")}, Style{})
+	lines := strings.Split(b.String(), "\n")
+	assert.Less(t, len(b.String()), 500)
+	assert.Equal(t, 'B', []rune(lines[1])[strings.Index(lines[2], "^")])
 }

@@ -49,16 +49,49 @@ func place(p Position) string {
 	return fmt.Sprintf("%s:%d:%d: ", p.Name(), p.Line, p.Column)
 }
 
+// mostShown is how many characters of a source line are printed: a line may be a whole text.
+const mostShown = 160
+
 // excerpt prints the source line without its indentation, and a caret below the column. Tabs are
-// printed as one space so that the caret stands under its character.
+// printed as one space so that the caret stands under its character. Of a long line it is what stands
+// round the column.
 func excerpt(w io.Writer, p Position) {
-	line := strings.Map(printable, strings.ReplaceAll(p.File.Line(p.Line), "\t", " "))
-	text := strings.TrimLeft(line, " ")
+	line := p.File.Line(p.Line)
+	text := strings.TrimLeft(line, " \t")
 	if strings.TrimSpace(text) == "" {
 		return
 	}
 	column := max(p.Column-1-(len(line)-len(text)), 0)
+	if len(text) > mostShown {
+		text, column = around(text, column)
+	}
+	text = strings.Map(printable, strings.ReplaceAll(text, "\t", " "))
 	fmt.Fprintf(w, "   %s\n   %s^\n", strings.TrimRight(text, " "), strings.Repeat(" ", column))
+}
+
+// around returns what stands round a column of a long text, and the column in that.
+func around(text string, column int) (string, int) {
+	from, shown := max(column-mostShown/2, 0), 0
+	var b strings.Builder
+	for _, r := range text {
+		switch {
+		case shown < from:
+		case shown == from+mostShown:
+			b.WriteString("…")
+			return cutFrom(b.String(), from, column)
+		default:
+			b.WriteRune(r)
+		}
+		shown++
+	}
+	return cutFrom(b.String(), from, column)
+}
+
+func cutFrom(text string, from, column int) (string, int) {
+	if from == 0 {
+		return text, column
+	}
+	return "…" + text, column - from + 1
 }
 
 // printable shows a character that would act on a terminal, or that is none, by the sign for such.

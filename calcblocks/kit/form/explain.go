@@ -33,6 +33,7 @@ var riddles = []riddle{
 	{[]string{"unexpected end of stream"}, unclosedQuote.message, unclosedQuote.hint},
 	{[]string{"could not find expected ':'"}, "this line has no \": \" after its key", "write \"key: value\", and put longer text in quotes"},
 	{[]string{"unknown escape character"}, "a \\ inside double quotes starts an unknown escape", "use single quotes for text with a \\"},
+	{[]string{"exceeded max depth"}, "far too many lists and mappings stand in each other here", "write it with fewer levels"},
 	{[]string{"control characters"}, "this text holds a control character", "take it out"},
 }
 
@@ -113,8 +114,7 @@ func lineOf(err string) int {
 }
 
 func (s Source) line(n int) string {
-	lines := strings.Split(s.Text, "\n")
-	return lines[min(max(n, 1), len(lines))-1]
+	return s.lines[min(max(n, 1), len(s.lines))-1]
 }
 
 // firstOf returns the first character of a line that is not blank, at or before line.
@@ -131,7 +131,7 @@ var unclosed = regexp.MustCompile(`(?:: +|- +|[{\[,] *)("[^"]*|'[^']*)$`)
 
 // openQuote returns the last quote up to a line that its own line does not close.
 func (s Source) openQuote(upTo int) (at spot, found bool) {
-	for i, text := range strings.Split(s.Text, "\n")[:upTo] {
+	for i, text := range s.lines[:upTo] {
 		if m := unclosed.FindStringSubmatchIndex(text); m != nil {
 			at, found = spot{i + 1, utf8.RuneCountInString(text[:m[2]]) + 1}, true
 		}
@@ -139,10 +139,10 @@ func (s Source) openQuote(upTo int) (at spot, found bool) {
 	return at, found
 }
 
-// A bracket is a { or [ and its place.
+// A bracket is a { or [ and its place: a line and a byte of it.
 type bracket struct {
-	sign byte
-	at   spot
+	sign       byte
+	line, byte int
 }
 
 var closes = map[byte]byte{'}': '{', ']': '['}
@@ -151,7 +151,7 @@ var closes = map[byte]byte{'}': '{', ']': '['}
 func (s Source) openBracket() (spot, bool) {
 	var open []bracket
 	free := freeLines(s.Text)
-	for i, line := range strings.Split(s.Text, "\n") {
+	for i, line := range s.lines {
 		if free[i] {
 			continue
 		}
@@ -159,14 +159,14 @@ func (s Source) openBracket() (spot, bool) {
 		for j := range len(line) {
 			switch sign := line[j]; sign {
 			case '{', '[':
-				open = append(open, bracket{sign, spot{i + 1, s.column(i+1, j)}})
+				open = append(open, bracket{sign, i + 1, j})
 			case '}', ']':
 				if len(open) == 0 {
 					continue
 				}
 				last := open[len(open)-1]
 				if last.sign != closes[sign] {
-					return last.at, true
+					return s.spot(last), true
 				}
 				open = open[:len(open)-1]
 			}
@@ -175,8 +175,10 @@ func (s Source) openBracket() (spot, bool) {
 	if len(open) == 0 {
 		return spot{}, false
 	}
-	return open[len(open)-1].at, true
+	return s.spot(open[len(open)-1]), true
 }
+
+func (s Source) spot(b bracket) spot { return spot{b.line, s.column(b.line, b.byte)} }
 
 // column returns the column of the byte at offset in a line.
 func (s Source) column(line, offset int) int {

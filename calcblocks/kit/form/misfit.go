@@ -11,7 +11,7 @@ func (s Source) misfit() (spot, bool) {
 	var open indents
 	skip := foldedLines(s.Text)
 	above := ""
-	for i, line := range strings.Split(s.Text, "\n") {
+	for i, line := range s.lines {
 		text := strings.TrimLeft(line, " ")
 		if skip[i] || text == "" || text[0] == '#' {
 			continue

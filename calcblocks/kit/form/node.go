@@ -1,6 +1,7 @@
 package form
 
 import (
+	"fmt"
 	"strings"
 	"unicode/utf8"
 
@@ -129,12 +130,19 @@ func (n *Node) Items() []*Node {
 // Line returns the number of the node's line in its file, 0 for an absent node.
 func (n *Node) Line() int { return n.At().Line }
 
+// mostValue is how many characters a value may have that is read as more than text: an amount, a day, a container.
+const mostValue = 200
+
 // Value reads the text of a node with a function that returns a *units.Fault on bad text. The fault is
 // reported at its character.
 func Value[T any](n *Node, read func(string) (T, error)) (T, bool) {
 	var none T
 	text, ok := n.Text()
 	if !ok {
+		return none, false
+	}
+	if long := utf8.RuneCountInString(text); long > mostValue {
+		n.Fault("long-value", fmt.Sprintf("write at most %d", mostValue), "this value has %d characters", long)
 		return none, false
 	}
 	v, err := read(text)

@@ -70,7 +70,7 @@ func clip(s string) string {
 func (s Source) scan() bool {
 	found := false
 	fold := foldedLines(s.Text)
-	for i, line := range strings.Split(s.Text, "\n") {
+	for i, line := range s.lines {
 		if fold[i] {
 			continue
 		}

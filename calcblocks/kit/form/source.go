@@ -25,6 +25,8 @@ type Source struct {
 	Values units.Parser
 	// Watch, where it is set, is told what readers ask of the nodes.
 	Watch func(Ask)
+	text  *diag.File // Text, for places in it
+	lines []string   // of Text
 }
 
 // FileSource returns the source that is a whole file.
@@ -36,6 +38,7 @@ func FileSource(f *diag.File, values units.Parser, report func(diag.Diagnostic))
 // Read returns the one document of a source. It returns nil when the text cannot be read as YAML at all,
 // or is empty; what is wrong was reported then. Other faults are reported and reading goes on.
 func Read(s Source) *Node {
+	s.text, s.lines = &diag.File{Text: s.Text}, strings.Split(s.Text, "\n")
 	s.At = s.inside()
 	if s.foreign() || s.scan() {
 		return nil
@@ -51,6 +54,9 @@ func Read(s Source) *Node {
 	}
 	s.checkEnd(dec)
 	n := &Node{yaml: doc.Content[0], source: &s}
+	if n.exceeds(1) {
+		return nil
+	}
 	n.checkTree()
 	return n
 }
@@ -58,14 +64,16 @@ func Read(s Source) *Node {
 // foreign reports the first character that no author wrote: a byte that is not UTF-8, or a control character.
 func (s Source) foreign() bool {
 	for i, r := range s.Text {
-		wrong := diag.Errorf(diag.Position{}, "control-character", "this text holds a control character").Hint("take it out")
-		if r == utf8.RuneError && !strings.HasPrefix(s.Text[i:], string(utf8.RuneError)) {
-			wrong = diag.Errorf(diag.Position{}, "not-utf-8", "this text is not UTF-8").Hint("save the file as UTF-8")
-		} else if r >= ' ' && r != 0x7f || r == '\n' || r == '\t' || r == '\r' {
+		bad := r == utf8.RuneError && !strings.HasPrefix(s.Text[i:], string(utf8.RuneError))
+		if !bad && (r >= ' ' && r != 0x7f || r == '\n' || r == '\t' || r == '\r') {
 			continue
 		}
-		line := strings.Count(s.Text[:i], "\n") + 1
-		wrong.At = s.At(line, s.column(line, i-strings.LastIndexByte(s.Text[:i], '\n')-1))
+		wrong := diag.Errorf(diag.Position{}, "control-character", "this text holds a control character").Hint("take it out")
+		if bad {
+			wrong = diag.Errorf(diag.Position{}, "not-utf-8", "this text is not UTF-8").Hint("save the file as UTF-8")
+		}
+		at := s.text.At(i)
+		wrong.At = s.At(at.Line, at.Column)
 		s.Report(wrong)
 		return true
 	}
@@ -74,7 +82,7 @@ func (s Source) foreign() bool {
 
 // inside returns At for places inside the text: the library puts what is missing at its end one line below.
 func (s Source) inside() func(line, column int) diag.Position {
-	lines, at := strings.Split(s.Text, "\n"), s.At
+	lines, at := s.lines, s.At
 	return func(line, column int) diag.Position {
 		if line > len(lines) {
 			line, column = len(lines), utf8.RuneCountInString(lines[len(lines)-1])+1

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 	"unicode/utf8"
@@ -9,6 +10,35 @@ import (
 
 	"trug/calcblocks/kit/diag"
 )
+
+// What a source may hold at most. No block comes near: a diary of a year has some hundreds of entries. Beyond
+// them a reader would be kept for minutes by one file.
+const (
+	mostLevels  = 20     // of lists and mappings in each other
+	mostEntries = 10_000 // of one list or mapping
+)
+
+// exceeds reports the first node that goes beyond one of these, and returns true then.
+func (n *Node) exceeds(level int) bool {
+	size := len(n.yaml.Content)
+	if n.IsMapping() {
+		size /= 2
+	}
+	switch {
+	case size > 0 && level > mostLevels:
+		n.Fault("too-deep", "write it with fewer levels", "more than %d lists and mappings stand in each other here", mostLevels)
+		return true
+	case size > mostEntries:
+		n.Fault("too-many-entries", fmt.Sprintf("make several blocks of it: one list holds at most %d", mostEntries), "%d entries stand here, more than %d", size, mostEntries)
+		return true
+	}
+	for _, c := range n.yaml.Content {
+		if (&Node{c, n.source}).exceeds(level + 1) {
+			return true
+		}
+	}
+	return false
+}
 
 // checkTree reports what YAML allows and a block does not: anchors, aliases, tags, merge keys, repeated
 // keys, keys that are not text, and flow mappings and lists that a comma split.
@@ -77,13 +107,11 @@ func (n *Node) valueless(e Entry) bool {
 
 // after returns the rest of the line behind a plain text.
 func (s Source) after(n *Node) string {
-	lines := strings.Split(s.Text, "\n")
-	if n.yaml.Line > len(lines) {
+	if n.yaml.Line > len(s.lines) {
 		return ""
 	}
-	line := []rune(lines[n.yaml.Line-1])
-	end := n.yaml.Column - 1 + utf8.RuneCountInString(n.yaml.Value)
-	return string(line[min(end, len(line)):])
+	rest, _, _ := strings.Cut(s.Text[s.text.Offset(n.yaml.Line, n.yaml.Column+utf8.RuneCountInString(n.yaml.Value)):], "\n")
+	return rest
 }
 
 var startsWithDigit = regexp.MustCompile(`^\d`)

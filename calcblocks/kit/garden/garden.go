@@ -20,11 +20,13 @@ type Garden struct {
 	Handbook Handbook
 	Pots     []Pot
 	Recipes  []RecipeFile
-	cupboard []*Material
-	folder   string // as messages print it
-	ref      *reference.Library
-	own      sources.Set
-	content  fs.FS
+
+	cupboard  []*Material
+	materials map[string]*Material // of the cupboard and the reference, by id
+	folder    string               // as messages print it
+	ref       *reference.Library
+	own       sources.Set
+	content   fs.FS
 }
 
 // Open reads the grower's files from a content folder. name is the folder as messages print it. Files
@@ -38,7 +40,15 @@ func Open(content fs.FS, name string, ref *reference.Library, report func(diag.D
 	g.Handbook.checkSizes(g)
 	g.readCupboard(r.file("cupboard.yaml"))
 	g.readRecipes(r)
+	g.gatherMaterials()
 	return g
+}
+
+// From returns the same garden, which reads further files from there.
+func (g *Garden) From(content fs.FS) *Garden {
+	out := *g
+	out.content = content
+	return &out
 }
 
 // Values returns the reader of quantities in the handbook's main set.
@@ -56,10 +66,8 @@ func (g *Garden) File(name string) (*diag.File, error) {
 
 // Source returns an entry of the grower's own measurements or of the reference.
 func (g *Garden) Source(key string) (sources.Entry, bool) {
-	for _, e := range g.own.Sorted() {
-		if e.Key == key {
-			return e, true
-		}
+	if e, ok := g.own.Get(key); ok {
+		return e, true
 	}
 	return g.ref.Source(key)
 }

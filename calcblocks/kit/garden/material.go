@@ -2,8 +2,10 @@ package garden
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/reference"
@@ -23,6 +25,7 @@ type Material struct {
 	density    reference.Figure
 	labelText  []string   // "n: 4", as written
 	cup        units.Mass // what the main set's cup weighs
+	kept       *sync.Map  // nil outside a handbook, where figures may still change
 }
 
 // Entry returns the material as an entry of a cupboard or a recipe file, indented by two: name, label
@@ -34,16 +37,36 @@ func (m *Material) Entry() string {
 
 // Material returns an amendment of the cupboard or of the reference.
 func (g *Garden) Material(id string) (*Material, bool) {
-	for _, m := range g.cupboard {
-		if m.ID == id {
-			return m, true
-		}
+	m, ok := g.materials[id]
+	return m, ok
+}
+
+// gatherMaterials enters every amendment of the reference and, over those, of the cupboard: one Material for
+// each, which keeps what is worked out of it.
+func (g *Garden) gatherMaterials() {
+	g.materials = map[string]*Material{}
+	for _, ref := range g.ref.Amendments {
+		g.materials[ref.ID] = &Material{ID: ref.ID, Name: ref.Name, Ref: ref}
 	}
-	ref, ok := g.ref.Amendment(id)
-	if !ok {
-		return nil, false
+	for _, m := range slices.Backward(g.cupboard) { // of two alike the first counts
+		g.materials[m.ID] = m
 	}
-	return &Material{ID: id, Name: ref.Name, Ref: ref}, true
+	for _, m := range g.materials {
+		m.kept = &sync.Map{}
+	}
+}
+
+// Kept returns what work makes of a material's figures, made once for all blocks: key tells one work from
+// another. It must follow from the figures alone, and nobody may change it.
+func Kept[T any](m *Material, key any, work func() T) T {
+	if m.kept == nil {
+		return work()
+	}
+	if have, ok := m.kept.Load(key); ok {
+		return have.(T)
+	}
+	have, _ := m.kept.LoadOrStore(key, work())
+	return have.(T)
 }
 
 // Cupboard returns the cupboard's materials in the author's order.

@@ -12,9 +12,10 @@ import (
 // A Step is one measure of a set with the wanted volumes for which Nearest returns it: from From, or from
 // just above it when After is set, up to the next step.
 type Step struct {
-	From    units.Volume
-	After   bool
-	Measure Measure
+	From      units.Volume
+	FromFloat float64 // mL, From as nearly as a float tells it
+	After     bool
+	Measure   Measure
 }
 
 // Begins says whether the step's measure, or that of a later step, is the one for a wanted volume.
@@ -68,7 +69,8 @@ func (l *ladder) add(from *big.Rat, after bool) {
 		inside = justAbove(from)
 	}
 	m := l.gauge.finish(l.answer(inside), l.volume(inside))
-	l.steps, l.last = append(l.steps, Step{l.volume(from), after, m}), from
+	begin := l.volume(from)
+	l.steps, l.last = append(l.steps, Step{begin, begin.Float(), after, m}), from
 }
 
 func (l *ladder) volume(grains *big.Rat) units.Volume {

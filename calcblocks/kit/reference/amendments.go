@@ -30,6 +30,8 @@ type Amendment struct {
 	Hazards      []string
 	Cautions     []string
 	Evidence     []Evidence
+
+	moist map[Nutrient]Figure // AsIs, worked out when the reference is read
 }
 
 // Release is how much nitrogen is given off by when, percent of the total unless a basis says otherwise;
@@ -56,7 +58,12 @@ const asIs = "the material as it is"
 
 // AsIs returns the content of a nutrient as percent of the material as it is: of a material given on dry
 // weight, percent x dry matter. What is not known stays not known.
-func (a *Amendment) AsIs(n Nutrient) Figure { return a.asItIs(a.Analysis[n]) }
+func (a *Amendment) AsIs(n Nutrient) Figure {
+	if f, ok := a.moist[n]; ok {
+		return f
+	}
+	return a.asItIs(a.Analysis[n])
+}
 
 // TotalAsIs is AsIs of the total P2O5 or K2O, not known where total and available are not told apart.
 func (a *Amendment) TotalAsIs(n Nutrient) Figure { return a.asItIs(a.Totals[n]) }
@@ -117,6 +124,10 @@ func (r *reader) analysis(a *Amendment, n *form.Node) {
 		}
 	}
 	a.AnalysisNote = r.text(m.Get("note"))
+	a.moist = map[Nutrient]Figure{}
+	for n, f := range a.Analysis {
+		a.moist[n] = a.asItIs(f)
+	}
 }
 
 // fromMemory reads a bare number that no source stands behind, as the head of the fact file says.
@@ -179,7 +190,7 @@ func (r *reader) shareReleased(n *form.Node, nutrient Nutrient) Figure {
 		return f
 	}
 	if key := keyInNote.FindStringSubmatch(f.Note); key != nil {
-		f.Source, f.Confidence = key[1:], sources.SecondHand
+		f.Source, f.Confidence = key[1:2:2], sources.SecondHand
 		if strings.HasPrefix(f.Note, "derived") {
 			f.Confidence = sources.Derived
 		}

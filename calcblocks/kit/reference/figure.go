@@ -125,5 +125,5 @@ func (f Figure) times(share Figure, basis string) Figure {
 func union(lists ...[]string) []string {
 	out := slices.Concat(lists...)
 	slices.Sort(out)
-	return slices.Compact(out)
+	return slices.Clip(slices.Compact(out)) // shared: who adds to it gets a list of their own
 }

@@ -49,7 +49,9 @@ func typed(path string, v reflect.Value, visit func(string, Figure)) {
 			return
 		}
 		for i := range v.NumField() {
-			typed(path+"/"+v.Type().Field(i).Name, v.Field(i), visit)
+			if field := v.Type().Field(i); field.IsExported() {
+				typed(path+"/"+field.Name, v.Field(i), visit)
+			}
 		}
 	}
 }

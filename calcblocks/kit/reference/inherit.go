@@ -117,7 +117,7 @@ func (g grant) many(names []string) []string {
 		}
 		return nil
 	}
-	return g.node.Texts()
+	return slices.Clip(g.node.Texts())
 }
 
 func firstOf(m form.Mapping, keys ...string) *form.Node {

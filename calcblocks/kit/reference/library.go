@@ -27,7 +27,7 @@ type Library struct {
 
 	bibliography map[string]sources.Entry
 	trees        map[string]*form.Node
-	found        sync.Map // what At has looked up: guards ask for the same few figures for every size
+	found        finds // what At has looked up: guards ask for the same few figures for every size
 }
 
 // factFiles names the fact files that hold figures; the two with sources are read beside them.

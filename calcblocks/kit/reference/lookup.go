@@ -16,16 +16,14 @@ import (
 // another heading key, or by its place from 0. In volumes a list of two rising numbers is a range. ok is
 // false when there is no figure.
 func (l *Library) At(file string, path ...string) (Figure, bool) {
-	key := file + "\n" + strings.Join(path, "\n")
-	if seen, ok := l.found.Load(key); ok {
-		f := seen.(Figure)
+	f, seen := l.found.get(file, path)
+	if seen {
 		return f, f.Known
 	}
-	var f Figure
 	if at, ok := l.walk(file, path); ok {
 		f = at.figure()
 	}
-	l.found.Store(key, f)
+	l.found.put(file, path, f)
 	return f, f.Known
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 
 	"trug/calcblocks/kit/diag"
@@ -73,7 +74,7 @@ func (r *reader) texts(n *form.Node) []string {
 	if n == nil || n.IsNull() {
 		return nil
 	}
-	return n.Texts()
+	return slices.Clip(n.Texts()) // shared: who adds to it gets a list of their own
 }
 
 // need reads a text that must be there.

@@ -52,7 +52,7 @@ type Gap struct {
 }
 
 // Days returns how many days are missing.
-func (g Gap) Days() int { return int(g.To.Sub(g.From).Hours()/24) + 1 }
+func (g Gap) Days() int { return int(g.To.Unix()-g.From.Unix())/(24*60*60) + 1 }
 
 // Gaps returns the days without a minimum between the first and the last line, whether their line or only
 // its figure is missing.

@@ -154,10 +154,18 @@ func (t *table) row(cells []cell) {
 	}
 }
 
+// Daily temperatures were first written down in the 18th century; a year outside of these is a slip, and days
+// so far apart are no record.
+const firstYear, lastYear = 1700, 2199
+
 func (t *table) readDate(c cell) (time.Time, bool) {
 	date, err := units.ReadDate(c.text)
-	if err == nil {
+	if err == nil && date.Year() >= firstYear && date.Year() <= lastYear {
 		return date, true
+	}
+	if err == nil {
+		t.fault(diag.Errorf(c.at, "bad-date", "%q is no day of a record of temperatures", c.text).Hint("check the year"))
+		return date, false
 	}
 	d := diag.Errorf(c.at, "bad-date", "%s", err)
 	if fault, ok := err.(*units.Fault); ok {

@@ -45,6 +45,12 @@ func (s *Set) Add(entries ...Entry) {
 	}
 }
 
+// Get returns the entry of a key.
+func (s *Set) Get(key string) (Entry, bool) {
+	e, ok := s.entries[key]
+	return e, ok
+}
+
 // Sorted returns the entries by key.
 func (s *Set) Sorted() []Entry {
 	out := make([]Entry, 0, len(s.entries))

@@ -52,22 +52,56 @@ type Share struct {
 func Of(lib *reference.Library, m *garden.Material, n reference.Nutrient, at When, celsius float64) Share {
 	switch n {
 	case reference.N:
-		return nitrogen(lib, m, celsius).at(at.weeks())
-	case reference.P2O5, reference.K2O:
-		return mineral(lib, m, n)
+		return outlookOf(lib, m, celsius).nitrogen[at]
+	case reference.P2O5:
+		return outlookOf(lib, m, celsius).phosphate
+	case reference.K2O:
+		return outlookOf(lib, m, celsius).potash
 	}
 	return whole("counted as added", m.Content(n).Source)
 }
 
 // Curve returns the share of a material's nitrogen that is available at the end of each week, from week 0
-// (nothing yet) to the given week.
+// (nothing yet) to the given week. The list is shared: treat it as read-only.
 func Curve(lib *reference.Library, m *garden.Material, celsius float64, weeks int) []Share {
-	c := nitrogen(lib, m, celsius)
+	if known := outlookOf(lib, m, celsius).weeks; weeks < len(known) {
+		return known[: weeks+1 : weeks+1]
+	}
+	return curve(nitrogen(lib, m, celsius), weeks)
+}
+
+func curve(c course, weeks int) []Share {
 	out := make([]Share, weeks+1)
 	for w := range out {
 		out[w] = c.at(float64(w))
 	}
 	return out
+}
+
+// An outlook is every share of a material in a mix of one temperature. Each size of each recipe asks for them.
+type outlook struct {
+	nitrogen          [Season + 1]Share // by each of Times
+	weeks             []Share           // nitrogen by the end of each week, to the season's last
+	phosphate, potash Share             // over the season
+}
+
+type outlookKey struct {
+	lib     *reference.Library
+	celsius float64
+}
+
+func outlookOf(lib *reference.Library, m *garden.Material, celsius float64) *outlook {
+	return garden.Kept(m, outlookKey{lib, celsius}, func() *outlook {
+		c := nitrogen(lib, m, celsius)
+		out := &outlook{
+			weeks:     curve(c, SeasonWeeks),
+			phosphate: mineral(lib, m, reference.P2O5), potash: mineral(lib, m, reference.K2O),
+		}
+		for _, at := range Times {
+			out.nitrogen[at] = c.at(at.weeks())
+		}
+		return out
+	})
 }
 
 // whole counts all of a nutrient.

@@ -46,3 +46,13 @@ func Corners[D any](formula func(x []float64) float64, inputs ...Input) Belief[D
 	}
 	return out
 }
+
+// cornersOfTwo is Corners for the two beliefs of a crossing, which every amount goes through many times.
+func cornersOfTwo[D any](a, b [3]float64, formula func(x, y float64) float64) Belief[D] {
+	typical := formula(a[1], b[1])
+	w, x, y, z := formula(a[0], b[0]), formula(a[2], b[0]), formula(a[0], b[2]), formula(a[2], b[2])
+	return Belief[D]{min(typical, w, x, y, z), typical, max(typical, w, x, y, z)}
+}
+
+func multiplied(x, y float64) float64 { return x * y }
+func divided(x, y float64) float64    { return x / y }

@@ -82,7 +82,7 @@ func ReadMonthDay(text string) (MonthDay, error) {
 	return MonthDay{date.Month(), date.Day()}, nil
 }
 
-var moneyText = regexp.MustCompile(`^\d+(?:\.\d{1,2})?$`)
+var moneyText = regexp.MustCompile(`^\d{1,` + strconv.Itoa(mostDigits) + `}(?:\.\d{1,2})?$`)
 
 // ReadMoney reads "4.50" into minor units (hundredths) of the handbook's currency.
 func ReadMoney(text string) (Money, error) {

@@ -13,7 +13,8 @@ func Weigh(v Volume, d SomeDensity) SomeMass {
 
 // Fill returns the volume that a mass of material takes: mass / density.
 func Fill(m Mass, d SomeDensity) SomeVolume {
-	return Corners[volume](func(x []float64) float64 { return m.Float() / x[0] }, d)
+	grams := m.Float()
+	return Corners[volume](func(x []float64) float64 { return grams / x[0] }, d)
 }
 
 // Density returns the density of a level cup that weighs m and holds cup.
@@ -24,7 +25,7 @@ func Density(m Mass, cup Volume) SomeDensity {
 
 // Contain returns what a material holds of a nutrient: mass x share of mass.
 func Contain(m SomeMass, content SomeShare) SomeMass {
-	return Corners[mass](func(x []float64) float64 { return x[0] * x[1] }, m, content)
+	return cornersOfTwo[mass](m.ends(), content.ends(), multiplied)
 }
 
 // Spread returns the dose of a mass in a volume of mix: mass / litres.
@@ -54,20 +55,21 @@ func Cover(a Area, depth Length) Volume {
 
 // CostByVolume returns the price of a mass at the price of a pack sold by volume, whose mass is believed.
 func CostByVolume(m SomeMass, price Money, holds SomeMass) SomeMoney {
-	return Corners[money](func(x []float64) float64 { return x[0] * price.Float() / x[1] }, m, holds)
+	minor := price.Float()
+	return cornersOfTwo[money](m.ends(), holds.ends(), func(grams, pack float64) float64 { return grams * minor / pack })
 }
 
 // WeighSome returns the mass of a believed volume of material: volume x density.
 func WeighSome(v SomeVolume, d SomeDensity) SomeMass {
-	return Corners[mass](func(x []float64) float64 { return x[0] * x[1] }, v, d)
+	return cornersOfTwo[mass](v.ends(), d.ends(), multiplied)
 }
 
 // Recover returns what must become available so that a crop takes up m: m / recovered share.
 func Recover(m SomeMass, recovered SomeShare) SomeMass {
-	return Corners[mass](func(x []float64) float64 { return x[0] / x[1] }, m, recovered)
+	return cornersOfTwo[mass](m.ends(), recovered.ends(), divided)
 }
 
 // Part returns which part of a whole a mass is: mass / whole.
 func Part(m, whole SomeMass) SomeShare {
-	return Corners[share](func(x []float64) float64 { return x[0] / x[1] }, m, whole)
+	return cornersOfTwo[share](m.ends(), whole.ends(), divided)
 }

@@ -74,29 +74,39 @@ func (q Of[D]) Rat() *big.Rat {
 	return new(big.Rat).Set(q.rat)
 }
 
+// read returns the quantity in base units to be read, not changed: Rat copies.
+func (q Of[D]) read() *big.Rat {
+	if q.rat == nil {
+		return zero
+	}
+	return q.rat
+}
+
+var zero = new(big.Rat)
+
 // Float returns the quantity in base units, rounded to a float.
 func (q Of[D]) Float() float64 {
-	x, _ := q.Rat().Float64()
+	x, _ := q.read().Float64()
 	return x
 }
 
 // Add returns q + p.
-func (q Of[D]) Add(p Of[D]) Of[D] { return Of[D]{new(big.Rat).Add(q.Rat(), p.Rat())} }
+func (q Of[D]) Add(p Of[D]) Of[D] { return Of[D]{new(big.Rat).Add(q.read(), p.read())} }
 
 // Sub returns q - p.
-func (q Of[D]) Sub(p Of[D]) Of[D] { return Of[D]{new(big.Rat).Sub(q.Rat(), p.Rat())} }
+func (q Of[D]) Sub(p Of[D]) Of[D] { return Of[D]{new(big.Rat).Sub(q.read(), p.read())} }
 
 // Times returns q scaled by a plain ratio.
-func (q Of[D]) Times(ratio *big.Rat) Of[D] { return Of[D]{new(big.Rat).Mul(q.Rat(), ratio)} }
+func (q Of[D]) Times(ratio *big.Rat) Of[D] { return Of[D]{new(big.Rat).Mul(q.read(), ratio)} }
 
 // Over returns the plain ratio q / p; p must not be zero.
-func (q Of[D]) Over(p Of[D]) *big.Rat { return new(big.Rat).Quo(q.Rat(), p.Rat()) }
+func (q Of[D]) Over(p Of[D]) *big.Rat { return new(big.Rat).Quo(q.read(), p.read()) }
 
 // Cmp compares q and p: -1, 0 or +1.
-func (q Of[D]) Cmp(p Of[D]) int { return q.Rat().Cmp(p.Rat()) }
+func (q Of[D]) Cmp(p Of[D]) int { return q.read().Cmp(p.read()) }
 
 // Sign returns -1, 0 or +1.
-func (q Of[D]) Sign() int { return q.Rat().Sign() }
+func (q Of[D]) Sign() int { return q.read().Sign() }
 
 // Certain returns the quantity as a belief without doubt.
 func (q Of[D]) Certain() Belief[D] {

@@ -3,6 +3,7 @@ package units
 import (
 	"math/big"
 	"regexp"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -86,9 +87,19 @@ func quoted(s string) string {
 	return `"` + s + `"`
 }
 
+// mostDigits is how many digits in a row a number may have: beyond them lies nothing that anybody measures, and
+// what is computed from it would leave the range of numbers.
+const mostDigits = 12
+
+var longNumber = regexp.MustCompile(`^[\d.,/_ ]*?(\d{` + strconv.Itoa(mostDigits+1) + `,})`)
+
 // number reads the number that text starts with and returns it with the rest of the text. The number
 // must be above zero.
 func number(text string) (*big.Rat, string, *Fault) {
+	if m := longNumber.FindStringSubmatchIndex(text); m != nil {
+		most := strconv.Itoa(mostDigits)
+		return nil, "", Faultf(m[2], "long-number", "write at most "+most+" digits", "%s has more than %s digits in a row", quoted(text[m[2]:m[2]+mostDigits]+"…"), most)
+	}
 	for _, s := range slips {
 		if m := s.shape.FindStringSubmatch(text); m != nil {
 			message, hint := s.why(text, m)

@@ -8,19 +8,37 @@ import (
 
 // Number prints a figure for people: three significant digits at most, two below ten, no more than the
 // analyses behind it bear; nothing below a hundredth.
-func Number(x float64) string {
+func Number(x float64) string { return trim(Rounded(x)) }
+
+// Rounded returns the figure that Number prints.
+func Rounded(x float64) float64 {
 	switch a := math.Abs(x); {
 	case a < 0.005:
-		return "0"
+		return 0
 	case a < 10:
-		return trim(significant(x, 2))
+		return significant(x, 2)
 	}
-	return trim(significant(x, 3))
+	return significant(x, 3)
 }
 
 func significant(x float64, digits int) float64 {
-	scale := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(math.Abs(x))))
+	scale := tenTo(digits - 1 - int(math.Floor(math.Log10(math.Abs(x)))))
 	return math.Round(x*scale) / scale
+}
+
+// tens are the powers of ten that figures are rounded by, from 10^-20 on.
+var tens = func() (all [41]float64) {
+	for i := range all {
+		all[i] = math.Pow(10, float64(i-20))
+	}
+	return all
+}()
+
+func tenTo(n int) float64 {
+	if -20 <= n && n <= 20 {
+		return tens[n+20]
+	}
+	return math.Pow(10, float64(n))
 }
 
 func trim(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
@@ -30,11 +48,11 @@ func Span(low, high float64) string {
 	if low > high {
 		low, high = high, low
 	}
-	a, b := Number(low), Number(high)
+	a, b := Rounded(low), Rounded(high)
 	if a == b {
-		return a
+		return trim(a)
 	}
-	return a + " to " + b
+	return trim(a) + " to " + trim(b)
 }
 
 // And joins words as a sentence does: "a, b and c".

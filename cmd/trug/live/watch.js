@@ -60,14 +60,37 @@
 		document.body.prepend(strip);
 	}
 
+	let heard = ""; // the last news, as they were sent
+	function follow(text) {
+		if (text === heard) return;
+		heard = text;
+		const news = JSON.parse(text);
+		show(news.faults);
+		if (news.edition === edition) return;
+		keep();
+		location.reload();
+	}
+	// A browser opens only a few connections to one server, so one page listens and tells the others. When it goes,
+	// another takes its place. A page that opens asks for the last news by saying nothing.
 	function listen() {
-		new EventSource("/-/events").onmessage = (event) => {
-			const news = JSON.parse(event.data);
-			show(news.faults);
-			if (news.edition === edition) return;
-			keep();
-			location.reload();
+		if (!navigator.locks || !window.BroadcastChannel) return hear(follow);
+		const pages = new BroadcastChannel("trug watch");
+		let listens = false;
+		pages.onmessage = (event) => {
+			if (event.data) follow(event.data);
+			else if (listens && heard) pages.postMessage(heard);
 		};
+		pages.postMessage("");
+		navigator.locks.request("trug watch", () => new Promise(() => {
+			listens = true;
+			hear((text) => {
+				pages.postMessage(text);
+				follow(text);
+			});
+		}));
+	}
+	function hear(tell) {
+		new EventSource("/-/events").onmessage = (event) => tell(event.data);
 	}
 
 	// A script that keeps pages for reading without a signal may be left from another server at this address.

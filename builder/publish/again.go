@@ -1,0 +1,26 @@
+package publish
+
+import (
+	"crypto/sha256"
+	"os"
+	"runtime"
+)
+
+// Again adds a file whose body is at hand no more, if the output folder has it: the manifest names its sum, and a
+// file of its size stands there. It is for a program that published the file itself a moment ago: a change by hand that
+// keeps the size is not seen. False = nothing was added.
+func (s *Stage) Again(path string, size int, sum [sha256.Size]byte) bool {
+	s.ending.RLock()
+	defer s.ending.RUnlock()
+	if s.ended || !s.before.found[path] || s.before.sums[path] != sum {
+		return false
+	}
+	info, err := os.Lstat(inside(s.at.dir, path))
+	if err != nil || !info.Mode().IsRegular() || info.Size() != int64(size) || s.note(path, sum) != nil {
+		return false
+	}
+	s.guard.Lock()
+	defer s.guard.Unlock()
+	s.kept[path] = runtime.GOOS != "windows" && info.Mode().Perm() != fileMode
+	return true
+}

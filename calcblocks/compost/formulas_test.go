@@ -1,0 +1,150 @@
+package compost_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"trug/calcblocks/kit/blocktest"
+)
+
+func verdict(out blocktest.Output) string { return out.Decoded().(map[string]any)["verdict"].(string) }
+
+// TestVerdictsByTheBands: a heap of one material has that material's C:N and moisture, so that each verdict can
+// be tried a step to either side of the published bands: C:N ideally 25 to 40, acceptable 20 to 60, moisture 50
+// to 60 % (heap.yaml, targets: The Composting Handbook, 2022). Up to 50 % 10 kg at 49.9 % take 5.01 - 4.99 =
+// 0.02 L, at 40 % 6 - 4 = 2 L.
+func TestVerdictsByTheBands(t *testing.T) {
+	for _, c := range []struct {
+		ratio, moisture string
+		verdict         string
+		guards          []string
+	}{
+		{"19.9", "55", "rich in nitrogen: C:N 19.9 is below 20, ", []string{"rich-heap"}},
+		{"20.1", "55", "workable: C:N 20.1 lies outside the usual 25 to 40", nil},
+		{"24.9", "55", "workable: C:N 24.9 lies outside the usual 25 to 40", nil},
+		{"25.1", "55", "balanced: C:N 25.1 and moisture 55 %", nil},
+		{"39.9", "55", "balanced: C:N 39.9 and moisture 55 %", nil},
+		{"40.1", "55", "workable: C:N 40.1 lies outside the usual 25 to 40", nil},
+		{"59.9", "55", "workable: C:N 59.9 lies outside the usual 25 to 40", nil},
+		{"60.1", "55", "poor in nitrogen: C:N 60.1 is above 60, ", []string{"poor-heap"}},
+		{"30", "40", "too dry: moisture is 40 %; add about 2 L", []string{"too-dry"}},
+		{"30", "49.9", "too dry: moisture is 49.9 %; add about 0.02 L", []string{"too-dry"}},
+		{"30", "50", "balanced: C:N 30 and moisture 50 %", nil},
+		{"30", "60", "balanced: C:N 30 and moisture 60 %", nil},
+		{"30", "60.1", "too wet: moisture is 60.1 %; ", []string{"too-wet"}},
+	} {
+		out := compute(fmt.Sprintf("heap:\n  stuff: {weight: 10 kg, moisture: %s %%, c: 40 %%, c_to_n: %s}\n", c.moisture, c.ratio))
+		require.Empty(t, out.Printed())
+		assert.Contains(t, verdict(out), c.verdict, "%s at %s %%", c.ratio, c.moisture)
+		assert.Equal(t, append(c.guards, "legionella-in-mix", "label-and-law"), out.Cautions(""))
+	}
+	dry := compute("heap:\n  stuff: {weight: 10 kg, moisture: 40 %, c: 40 %, c_to_n: 30}\n")
+	assert.Contains(t, dry.Text(), "Moisture is about 40 %; below 50 %")
+	wet := compute("heap:\n  stuff: {weight: 10 kg, moisture: 70 %, c: 40 %, c_to_n: 30}\n")
+	assert.Contains(t, wet.Text(), "Moisture is about 70 %; above 60 %")
+}
+
+const grassAndLeaves = "heap:\n  grass: {weight: 10 kg, moisture: 77 %, c: 45 %, n: 2.4 %}\n  leaves: {moisture: 35 %, c: 50 %, n: 0.75 %}\n"
+
+// TestMoistureAlone: for 60 % it takes 10 x 0.17 / 0.25 = 6.8 kg of leaves. C:N is then (10 x 0.23 x 0.45 + 6.8 x
+// 0.65 x 0.5) / (10 x 0.23 x 0.024 + 6.8 x 0.65 x 0.0075) = 3.245 / 0.08835 = 36.7289. What rots of the leaves, none to
+// all, ties up 1000 x 4.42 x (0.5 / 24 - 0.0075) = 58.9333 g at most.
+func TestMoistureAlone(t *testing.T) {
+	out := compute(grassAndLeaves + "wanted: {moisture: 60 %}\n")
+	assert.InDelta(t, 36.7289, out.Number("c_to_n"), 5e-5)
+	assert.InEpsilon(t, 16.8, out.Number("kg"), 1e-12)
+	assert.InEpsilon(t, 58.9333, out.Number("materials/leaves/n_tied_up_g/high"), 1e-6)
+	assert.InEpsilon(t, 6.8, out.Number("materials/leaves/kg"), 1e-12)
+	assert.Equal(t, "balanced: C:N 36.7 and moisture 60 % lie in the usual bands", verdict(out))
+	assert.Equal(t, false, out.Decoded().(map[string]any)["conflict"])
+}
+
+// TestWantedMoistureIsMoistEnough: water is counted up to what is wanted: 10 kg at 40 % hold 6 kg dry, which go with
+// 6 x 55 / 45 = 7.3333 kg of water at 55 %, 3.3333 more than there is.
+func TestWantedMoistureIsMoistEnough(t *testing.T) {
+	out := compute("heap:\n  grass: {weight: 10 kg, moisture: 40 %, c: 40 %, n: 2.4 %}\n  leaves: {weight: 1 g, moisture: 40 %, c: 40 %, n: 2.4 %}\nadjust: leaves\nwanted: {moisture: 55 %}\n")
+	assert.InEpsilon(t, 10.0/3*1.0001, out.Number("water_to_add_kg"), 1e-9)
+	assert.Contains(t, verdict(out), "impossible: moisture 55 % does not lie between leaves at 40 % and the rest at 40 %")
+}
+
+// TestBothGoals: for C:N 30 it takes 3.474126 kg of leaves and the heap is then 66.1709 % wet (leaves.txtar). More
+// than five points above the wanted moisture the goals pull apart, up to there they do not.
+func TestBothGoals(t *testing.T) {
+	for moisture, conflict := range map[string]bool{"61.1": true, "61.2": false, "66.2": false, "70": false} {
+		out := compute(grassAndLeaves + "wanted: {c_to_n: 30, moisture: " + moisture + " %}\n")
+		assert.InDelta(t, 66.1709, out.Number("moisture_percent"), 5e-5)
+		assert.Equal(t, conflict, out.Decoded().(map[string]any)["conflict"], moisture)
+	}
+	// for 61.1 % it takes 10 x (0.77 - 0.611) / (0.611 - 0.35) = 6.092 kg
+	both := compute(grassAndLeaves + "wanted: {c_to_n: 30, moisture: 61.1 %}\n")
+	assert.Contains(t, verdict(both), "for 61.1 % it takes 6.1 kg")
+	assert.InDelta(t, 1590.0/261, both.Number("needed_for_moisture/kg"), 1e-9)
+}
+
+// TestGoalsOneOutOfReach: each goal has to lie between the material and the rest. Dry leaves at 35 % and grass at
+// 77 % cannot make 30 %, and can make C:N 30; wet leaves at 80 % cannot make 60 %.
+func TestGoalsOneOutOfReach(t *testing.T) {
+	dry := compute(grassAndLeaves + "wanted: {moisture: 30 %}\n")
+	assert.Equal(t, "impossible: moisture 30 % does not lie between leaves at 35 % and the rest at 77 %, so no amount reaches it; take another material", verdict(dry))
+	assert.Contains(t, dry.Cautions(""), "out-of-reach")
+
+	narrow := compute(grassAndLeaves + "wanted: 15\n")
+	assert.Equal(t, "impossible: C:N 15 does not lie between leaves at 66.7 and the rest at 18.8, so no amount reaches it; take another material", verdict(narrow))
+
+	// 10 x 0.23 x (0.45 - 30 x 0.024) / (0.2 x (30 x 0.0075 - 0.5)) = 11.2909 kg, (7.7 + 9.0327) / 21.2909 = 78.59 %
+	wet := compute("heap:\n  grass: {weight: 10 kg, moisture: 77 %, c: 45 %, n: 2.4 %}\n  leaves: {moisture: 80 %, c: 50 %, n: 0.75 %}\nwanted: 30\n")
+	assert.Equal(t, "conflict: 11.3 kg of leaves make C:N 30, and the heap is then 78.6 % wet; no amount of it brings the moisture to 60 %: add something dry", verdict(wet))
+}
+
+// TestWrittenAmountStands: of a material that is told, "adjust" shows what the goal needs beside what the author
+// wrote: as given C:N is (1.035 + 0.65 x 0.5 x 2) / (0.0552 + 0.65 x 0.0075 x 2) = 1.685 / 0.06495 = 25.9430.
+func TestWrittenAmountStands(t *testing.T) {
+	heap := "heap:\n  grass: {weight: 10 kg, moisture: 77 %, c: 45 %, n: 2.4 %}\n  leaves: {weight: 2 kg, moisture: 35 %, c: 50 %, n: 0.75 %}\nadjust: leaves\n"
+	out := compute(heap + "wanted: 30\n")
+	assert.InDelta(t, 25.9430, out.Number("c_to_n_as_given"), 5e-5)
+	assert.InDelta(t, 30, out.Number("c_to_n"), 1e-9)
+	assert.InDelta(t, 3.474126-2, out.Number("needed/add_kg"), 5e-7)
+	assert.InEpsilon(t, 13.474126, out.Number("kg"), 1e-7)
+	// of the moisture alone the heap that is shown is the one that was written: (7.7 + 0.7) / 12 = 70 %
+	wet := compute(heap + "wanted: {moisture: 60 %}\n")
+	assert.InDelta(t, 70, wet.Number("moisture_percent"), 1e-9)
+	assert.InDelta(t, 25.9430, wet.Number("c_to_n"), 5e-5)
+	assert.InDelta(t, 4.8, wet.Number("needed_for_moisture/add_kg"), 1e-9)
+	assert.InEpsilon(t, 1000*1.3*(0.5/24-0.0075), wet.Number("materials/leaves/n_tied_up_g/high"), 1e-9)
+}
+
+// TestTwoOfThree: of carbon, nitrogen and C:N the author's two say the third; one alone goes with the usual 40 % of
+// carbon, 45 % of roots (heap.yaml, carbon_percent).
+func TestTwoOfThree(t *testing.T) {
+	for figures, want := range map[string][3]float64{ // C %, N %, C:N
+		"c: 48 %, n: 3 %":    {48, 3, 16},
+		"n: 3 %, c_to_n: 15": {45, 3, 15},
+		"c: 45 %, c_to_n: 9": {45, 5, 9},
+		"c_to_n: 16":         {40, 2.5, 16},
+		"n: 2.5 %":           {40, 2.5, 16},
+	} {
+		out := compute("heap:\n  stuff: {weight: 1 kg, moisture: 50 %, " + figures + "}\n")
+		require.Empty(t, out.Printed())
+		for i, key := range []string{"c_percent", "n_percent", "c_to_n"} {
+			assert.InEpsilon(t, want[i], out.Number("materials/stuff/"+key), 1e-12, "%s of %s", key, figures)
+		}
+	}
+	roots := compute("heap:\n  grass-roots: {weight: 1 kg, moisture: 50 %}\n")
+	assert.InEpsilon(t, 45, roots.Number("materials/grass-roots/c_percent"), 1e-12)
+	assert.InEpsilon(t, 38, roots.Number("c_to_n"), 1e-12, "heap.yaml, bending-turner-1999")
+}
+
+// TestOwnFiguresAreASource: each figure of the author's is one, and a heap without any has none.
+func TestOwnFiguresAreASource(t *testing.T) {
+	for _, figure := range []string{"c: 45 %", "n: 1 %", "c_to_n: 50", "moisture: 30 %", "density: 0.1 kg/L"} {
+		amount := "weight: 1 kg"
+		if figure == "density: 0.1 kg/L" {
+			amount = "volume: 10 L"
+		}
+		assert.Contains(t, compute("heap:\n  dry-leaves: {"+amount+", "+figure+"}\n").Text(), "[own-in-yaml-2]", figure)
+	}
+	assert.NotContains(t, compute("heap:\n  dry-leaves: 1 kg\n").Text(), "own-in-yaml")
+}

@@ -1,0 +1,92 @@
+package layouts
+
+import (
+	"html/template"
+	"regexp"
+	"strings"
+
+	"trug/calcblocks/kit/view"
+)
+
+// A Printed is a block printed once for all places where it stands. Several goroutines may use it.
+type Printed struct {
+	look   *Layouts
+	doc    view.Doc
+	made   Context
+	pieces []piece // nil = printed anew at each place
+	size   int     // of all pieces
+}
+
+// Print prints a block for places that share c's BlockID and Main and whether there is a How; c may be any of
+// them. A template of a dress may do what it likes with its place, so a dress that replaces one of a part is asked
+// anew at each.
+func (l *Layouts) Print(doc view.Doc, c Context) (*Printed, error) {
+	out := &Printed{look: l, doc: doc, made: c}
+	if len(doc.Parts) == 0 || l.dressesParts() {
+		return out, nil
+	}
+	c.Root, c.Heading = rootMark, unplaced
+	if c.How != "" {
+		c.How = howMark
+	}
+	p := l.printer(c)
+	p.kept = &kept{}
+	parts, err := p.all(doc.Parts)
+	for _, html := range parts {
+		out.pieces = p.kept.cut(out.pieces, keptPart{html: html})
+	}
+	for _, piece := range out.pieces {
+		out.size += len(piece.text)
+	}
+	return out, err
+}
+
+// At returns the block's HTML at a place, under the heads that it has there: the same as Parts gives for the heads
+// and the block's parts. A block that shows nothing has no head either.
+func (p *Printed) At(c Context, heads ...view.More) (template.HTML, error) {
+	if len(p.doc.Parts) == 0 {
+		return "", nil
+	}
+	var parts []view.Part
+	for _, head := range heads {
+		parts = append(parts, head)
+	}
+	if p.pieces == nil || !p.fits(c) {
+		return p.look.Parts(view.Doc{Parts: append(parts, p.doc.Parts...)}, c)
+	}
+	at := p.look.printer(c)
+	above, err := at.all(parts)
+	if err != nil {
+		return "", err
+	}
+	shell, err := at.block(append(above, bodyMark))
+	for _, head := range heads {
+		at = at.below(head.Title)
+	}
+	start, end, _ := strings.Cut(string(shell), bodyMark)
+	var b strings.Builder
+	b.Grow(len(shell) + p.size + p.size/16)
+	b.WriteString(start)
+	at.fill(&b, p.pieces)
+	b.WriteString(end)
+	return template.HTML(b.String()), err
+}
+
+// plain is what stands in an address as it is.
+var plain = regexp.MustCompile(`^[\w./-]*$`)
+
+// fits says whether nothing but the pieces' gaps differs at a place.
+func (p *Printed) fits(c Context) bool {
+	return c.BlockID == p.made.BlockID && c.Main == p.made.Main && (c.How == "") == (p.made.How == "") &&
+		plain.MatchString(c.Root) && plain.MatchString(c.How) && plain.MatchString(c.BlockID)
+}
+
+// dressesParts says whether the dress replaces the template of a part.
+func (l *Layouts) dressesParts() bool {
+	for name := range l.own {
+		if strings.HasPrefix(name, "parts/") {
+			return true
+		}
+	}
+	return false
+}
