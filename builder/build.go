@@ -19,6 +19,7 @@ type Options struct {
 	Today   time.Time       // the only thing that a block may know of the day
 	Strict  bool            // for Proof: a number without a source is a fault, not a doubt
 	Workers int             // goroutines that compute and write; 0 = one a core
+	Memory  *Memory         // of what earlier runs made; nil = none
 	Stop    <-chan struct{} // closed when the build is to end early, with ErrStopped; nil = never
 	Cache   *Cache          // what earlier builds of this handbook made; nil = each build starts anew
 	// Swapping is held while the new site takes the place of the old one; nil = nobody reads it meanwhile.
@@ -50,6 +51,13 @@ func Build(o Options) (Report, error) {
 		return Report{}, err
 	}
 	defer func() { _ = stage.Drop() }() // after Publish there is nothing left to drop
+	from := ""
+	if o.Memory != nil {
+		from = o.Memory.from(o)
+		if report, ok := o.Memory.recall(o, from, stage); ok {
+			return report, nil
+		}
+	}
 	s, err := render(o, stage)
 	if err != nil {
 		return Report{}, err
@@ -63,6 +71,9 @@ func Build(o Options) (Report, error) {
 		defer o.Swapping.Unlock()
 	}
 	report.Published, err = stage.Publish()
+	if err == nil && o.Memory != nil {
+		o.Memory.keep(o, from, report)
+	}
 	return report, err
 }
 

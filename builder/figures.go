@@ -2,58 +2,96 @@ package builder
 
 import (
 	"fmt"
-	"math"
-	"math/big"
-	"regexp"
+	"net/url"
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"trug/builder/markdown"
 	"trug/builder/notes"
-	"trug/builder/site"
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
-	"trug/calcblocks/kit/view"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/units"
 )
 
 const figureScheme = "figure:"
 
-// figure resolves a figure link: "figure:spring-tubs/20-l/cost" is a number of that block. It returns
-// the block, the value and the last part of the path, which names the unit.
-func (s *rendering) figure(target string, at diag.Position) (*Placed, data.Value, string, bool) {
-	id, path, _ := strings.Cut(strings.TrimPrefix(target, figureScheme), "/")
-	p, ok := s.Block(id)
-	if !ok {
-		d := diag.Errorf(at, "dead-figure", "there is no block %q", id)
-		if near := diag.Closest(id, s.IDs()); near != "" {
-			d = d.Hint("did you mean %q?", near)
-		}
-		s.Report(d)
-		return nil, nil, "", false
-	}
-	v, ok := data.Find(p.Result.Data, path)
-	if len(p.Result.Data) > 0 && (!ok || figureText(path, v, s.Garden.Handbook.Currency) == "") {
-		s.Report(diag.Errorf(at, "dead-figure", "the block %q has no figure %q", id, path).Hint("a path is made of names as in its JSON, such as %q; see: trug show %s --as csv", "20-l/cost", id))
-		return nil, nil, "", false
-	}
-	return p, v, path, ok
+// A figure is what a figure link names: "figure:spring-tubs/20-l/cost" is a number of the block
+// "spring-tubs", found as data.Seek finds it.
+type figure struct {
+	data.Finding
+	block *Placed
+	unit  string // of its numbers
+	text  string // as it stands in prose
 }
 
-// figureHref leads to the block of a figure: a recipe's page, at the size, or the note that holds it.
-func (s *rendering) figureHref(n *notes.Note, target string, at diag.Position) string {
-	p, _, path, ok := s.figure(target, at)
-	own, has := site.Address(""), false
-	if ok {
-		own, has = ownAddress(p)
+// figure resolves a figure link and reports one that leads to no figure.
+func (h *Handbook) figure(target string, at diag.Position) (figure, bool) {
+	id, path, _ := strings.Cut(strings.TrimPrefix(target, figureScheme), "/")
+	p, ok := h.Block(id)
+	if !ok {
+		h.Report(h.noBlock(id, at.Shift(len(figureScheme))))
+		return figure{}, false
 	}
+	if len(p.Result.Data) == 0 {
+		return figure{}, false // its faults stop the build
+	}
+	if plain, err := url.PathUnescape(path); err == nil {
+		path = plain
+	}
+	found, missed := h.seek(p, path)
+	if missed != nil {
+		h.Report(noFigure(p, missed, at))
+		return figure{}, false
+	}
+	f := figure{Finding: found, block: p, unit: unitFor(found.Path, p.Result.Data, h.Garden.Handbook.Currency)}
+	f.text = figureText(found.Value, f.unit, h.Garden.Handbook)
+	if f.text == "" {
+		h.Report(f.wordless(path, at))
+	}
+	return f, f.text != ""
+}
+
+// seek looks a path up, with the handbook's own measures before the others. A pot's id stands for its name,
+// by which a size goes.
+func (h *Handbook) seek(p *Placed, path string) (data.Finding, *data.Miss) {
+	main := string(h.Garden.Handbook.Main)
+	found, missed := data.Seek(p.Result.Data, path, main)
+	if missed == nil {
+		return found, nil
+	}
+	names := strings.Split(path, "/")
+	for i, name := range names {
+		if pot := slices.IndexFunc(h.Garden.Pots, func(p garden.Pot) bool { return p.ID == name }); pot >= 0 {
+			names[i] = data.Slug(h.Garden.Pots[pot].Name)
+		}
+	}
+	if found, again := data.Seek(p.Result.Data, strings.Join(names, "/"), main); again == nil {
+		return found, nil
+	}
+	return found, missed
+}
+
+// figureHref leads to the block of a figure: a page of its own, at the size, or the note that holds it.
+func (s *rendering) figureHref(n *notes.Note, target string, at diag.Position) string {
+	f, ok := s.figure(target, at)
+	if !ok {
+		return ""
+	}
+	own, has := ownAddress(f.block)
 	switch {
-	case !ok:
+	case !f.block.visible():
+		d := diag.Errorf(at, "figure-hidden", "the block %q stands in a note that is not published", f.block.ID)
+		d.Severity = diag.Doubt
+		s.Report(d.Hint("the number is shown without a link; publish the note to let readers see how it is made"))
 		return ""
 	case !has:
-		return n.Address.To(p.Note.Address)
+		return n.Address.To(f.block.Note.Address)
 	}
 	href := n.Address.To(own)
-	size, _, _ := strings.Cut(path, "/")
-	if _, named := data.Find(p.Result.Data, "sizes/"+size); named {
+	if size, ok := strings.CutPrefix(f.Path, "sizes/"); ok {
+		size, _, _ = strings.Cut(size, "/")
 		href += "#for-" + size
 	}
 	return href
@@ -65,97 +103,162 @@ func (s *rendering) figureWords(link markdown.Link) (string, bool) {
 	if !strings.HasPrefix(link.Target, figureScheme) {
 		return "", false
 	}
-	p, v, path, ok := s.figure(link.Target, link.At)
+	f, ok := s.figure(link.Target, link.At)
 	if !ok {
 		return "", false
 	}
-	text := figureText(path, v, s.Garden.Handbook.Currency)
-	if disagrees(link.Text, text, v) {
-		d := diag.Errorf(link.At, "figure-differs", "the text says %q, the block %q says %q", link.Text, p.ID, text)
+	if disagrees(link.Text, f, s.Garden.Handbook) {
+		d := diag.Errorf(link.At, "figure-differs", "the text says %q, the block %q says %q", link.Text, f.block.ID, f.text)
 		d.Severity = diag.Doubt
 		s.Report(d.Hint("the page shows the computed one; mend the text"))
 	}
-	return text, true
+	return f.text, true
 }
 
-// unitOf maps the ends of keys to the units that they name.
-var unitOf = []struct{ end, unit string }{
-	{"mg_per_l", "mg per litre"},
-	{"lb_per_sq_ft", "lb per square foot"},
-	{"ms_cm", "mS/cm"},
-	{"percent", "%"},
-	{"grams", "g"},
-	{"_g", "g"},
-	{"_kg", "kg"},
-	{"_kpa", "kPa"},
-	{"litres", "L"},
-	{"weeks", "weeks"},
-	{"ml", "mL"},
-}
-
-// figureText prints a figure with its unit: a number, a low and high, a text; "" for anything else.
-func figureText(path string, v data.Value, currency string) string {
-	if t, ok := v.(data.Text); ok {
-		return string(t)
-	}
-	low, high, ok := ends(v)
-	if !ok {
-		return ""
-	}
-	names := strings.Split(path, "/")
-	for i := len(names) - 1; i >= 0; i-- {
-		if names[i] == "cost" {
-			return moneyText(low, high) + " " + currency
-		}
-		for _, u := range unitOf {
-			if names[i] == strings.TrimPrefix(u.end, "_") || strings.HasSuffix(names[i], u.end) {
-				return view.Span(low, high) + " " + u.unit
-			}
+func (h *Handbook) noBlock(id string, at diag.Position) diag.Diagnostic {
+	var ids []string
+	for _, p := range h.Blocks {
+		if p.ID != "" && p.Kind.Name != "page" && !p.Implied() {
+			ids = append(ids, p.ID)
 		}
 	}
-	return view.Span(low, high)
-}
-
-func moneyText(low, high float64) string {
-	a, b := fmt.Sprintf("%.2f", low), fmt.Sprintf("%.2f", high)
-	if a == b {
-		return a
+	d := diag.Errorf(at, "dead-figure", "there is no block %q", id)
+	switch near := nearIDs(id, ids); {
+	case len(near) > 0:
+		return d.Hint("did you mean %s?", oneOf(near))
+	case len(ids) == 0:
+		return d.Hint("give the block an id behind its kind, such as \"recipe spring-tubs\"")
 	}
-	return a + " to " + b
+	return d.Hint("blocks with an id are %s", listed(ids))
 }
 
-// ends returns the two ends of a number or of a low and high.
-func ends(v data.Value) (low, high float64, ok bool) {
+// noFigure says where a path left the block's figures, and what there is.
+func noFigure(p *Placed, m *data.Miss, at diag.Position) diag.Diagnostic {
+	before := len(figureScheme) + len(p.ID) + 1
+	if m.Step == "" {
+		return unsaid(p, m, at.Shift(before))
+	}
+	within := ""
+	if m.Good != "" {
+		within, before = fmt.Sprintf(" in %q", m.Good), before+utf8.RuneCountInString(m.Good)+1
+	}
+	d := diag.Errorf(at.Shift(before), "dead-figure", "the block %q has no %q%s", p.ID, m.Step, within)
+	if p.Kind.Name == "recipe" && isVolume(m.Step) {
+		d = d.Hint("a size that the recipe does not have yet goes into its sizes")
+	} else if near := diag.Closest(m.Step, append(slices.Clone(m.Here), m.Below...)); near != "" {
+		d = d.Hint("did you mean %q?", near)
+	}
+	if m.Good == "" {
+		return d.Hint("it holds %s", listed(asides(m.Here)))
+	}
+	return d.Hint("%q holds %s", m.Good, listed(asides(m.Here)))
+}
+
+// unsaid is for a path that ends too soon, or that fits several figures.
+func unsaid(p *Placed, m *data.Miss, at diag.Position) diag.Diagnostic {
+	if len(m.Between) > 0 {
+		var between []string
+		for _, path := range m.Between {
+			between = append(between, strings.TrimPrefix(path, "sizes/"))
+		}
+		return diag.Errorf(at, "dead-figure", "the path %q of the block %q fits several figures", m.Good, p.ID).Hint("say which: %s", listed(between))
+	}
+	return diag.Errorf(at, "dead-figure", "the link to the block %q ends before it names a figure", p.ID).Hint("add one of %s", listed(asides(m.Here)))
+}
+
+// wordless is for a path to what cannot stand in a sentence.
+func (f figure) wordless(path string, at diag.Position) diag.Diagnostic {
+	at = at.Shift(len(figureScheme) + len(f.block.ID) + 1)
+	if unknown(f.Value) {
+		d := diag.Errorf(at, "dead-figure", "the figure %q of the block %q is not known", path, f.block.ID)
+		return d.Hint("%s", lacking(f))
+	}
+	return diag.Errorf(at, "dead-figure", "%q of the block %q is more than one figure", path, f.block.ID).
+		Hint("add one of %s", listed(data.Names(f.Value)))
+}
+
+// unknown says whether there is nothing to show: null, ends that are null, a list without members.
+func unknown(v data.Value) bool {
 	switch v := v.(type) {
-	case data.Number:
-		return float64(v), float64(v), true
+	case data.Null:
+		return true
+	case data.List:
+		return len(v) == 0
 	case data.Object:
-		a, okLow := v.Get("low").(data.Number)
-		b, okHigh := v.Get("high").(data.Number)
-		return float64(a), float64(b), okLow && okHigh
+		_, null := v.Get("low").(data.Null)
+		return null
 	}
-	return 0, 0, false
+	return false
 }
 
-var writtenNumber = regexp.MustCompile(`\d+(?:\.(\d+))?(?:/\d+)?`)
+// lacking says why a figure is not known.
+func lacking(f figure) string {
+	if o, ok := f.Value.(data.Object); ok {
+		var missing []string
+		list, _ := o.Get("missing").(data.List)
+		for _, id := range list {
+			missing = append(missing, text(id))
+		}
+		if len(missing) > 0 {
+			return fmt.Sprintf("what it rests on is not known of %s", listed(missing))
+		}
+	}
+	return fmt.Sprintf("a price, a label or a density may be missing; see: trug show %s", f.block.ID)
+}
 
-// disagrees says whether the first number that the author wrote lies outside the computed span, by more
-// than half of its last digit. A computed text must be the same.
-func disagrees(written, computed string, v data.Value) bool {
-	m := writtenNumber.FindStringSubmatch(written)
-	if m == nil {
-		return false
+// asides puts what is seldom wanted in prose behind the rest.
+func asides(names []string) []string {
+	out := slices.Clone(names)
+	rank := func(name string) int {
+		return 1 + slices.Index([]string{"id", "kind", "stamp", "cautions", "sources"}, name)
 	}
-	if _, isText := v.(data.Text); isText {
-		return !strings.Contains(written, computed)
+	slices.SortStableFunc(out, func(a, b string) int { return rank(a) - rank(b) })
+	return out
+}
+
+// fewNames is how many names a hint lists.
+const fewNames = 12
+
+func listed(names []string) string {
+	if more := len(names) - fewNames; more > 1 {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:fewNames], ", "), more)
 	}
-	number, ok := new(big.Rat).SetString(m[0])
-	low, high, known := ends(v)
-	if !ok || !known {
-		return false
+	return strings.Join(names, ", ")
+}
+
+// nearIDs returns up to three ids that may have been meant: one that a slip turns into id first, then those that
+// share a longer word with it.
+func nearIDs(id string, ids []string) []string {
+	var near []string
+	if slip := diag.Closest(id, ids); slip != "" {
+		near = append(near, slip)
 	}
-	x, _ := number.Float64()
-	half := 0.5 * math.Pow(10, -float64(len(m[1])))
-	low, high = min(low, high), max(low, high)
-	return x < low-half || x > high+half
+	for _, other := range ids {
+		if len(near) < 3 && !slices.Contains(near, other) && shareWord(id, other) {
+			near = append(near, other)
+		}
+	}
+	return near
+}
+
+// shareWord says whether two names have a word of four letters or more in common.
+func shareWord(a, b string) bool {
+	parts := func(s string) []string {
+		return strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("-_ ", r) })
+	}
+	return slices.ContainsFunc(parts(a), func(word string) bool { return len(word) >= 4 && slices.Contains(parts(b), word) })
+}
+
+func oneOf(names []string) string {
+	quoted := make([]string, len(names))
+	for i, name := range names {
+		quoted[i] = fmt.Sprintf("%q", name)
+	}
+	return strings.Join(quoted, " or ")
+}
+
+// isVolume says whether a name reads as a size: "25-l", "5-gal".
+func isVolume(name string) bool {
+	_, err := units.Parser{}.Volume(strings.ReplaceAll(name, "-", " "))
+	return err == nil
 }

@@ -7,8 +7,6 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"trug/calcblocks/kit/data"
 )
 
 const figureNote = `
@@ -41,14 +39,4 @@ func TestFigureLinks(t *testing.T) {
 	}
 	require.Len(t, report.Diagnostics, 1, printed(report.Diagnostics))
 	assert.Equal(t, `the text says "21 cents", the block "tub" says "0.22 USD"`, report.Diagnostics[0].Message)
-}
-
-func TestDisagrees(t *testing.T) {
-	span := data.Pair(0.9, 1.2)
-	assert.False(t, disagrees("about 1 g", "", span))
-	assert.True(t, disagrees("1.25", "", span), "1.25 is more than 1.2 and half of its own last digit")
-	assert.True(t, disagrees("2 g", "", span))
-	assert.True(t, disagrees("0.8", "", span))
-	assert.False(t, disagrees("a little", "", span))
-	assert.True(t, disagrees("1/4 cup", "1/2 cup", data.Text("1/2 cup")))
 }

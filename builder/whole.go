@@ -14,7 +14,7 @@ import (
 const wholeAt = site.Address("whole/")
 
 // mostOnWhole is how many notes the page holds at most: a larger one no browser prints.
-const mostOnWhole = 200
+const mostOnWhole = 100
 
 func (s *rendering) hasWhole() bool { return len(s.Notes) > 0 && len(s.Notes) <= mostOnWhole }
 

@@ -9,6 +9,7 @@
 package publish
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"os"
 
@@ -28,6 +29,7 @@ type File struct {
 type Report struct {
 	Written, Unchanged, Removed int
 	Left                        string
+	Manifest                    [sha256.Size]byte // its sum, which stands for the whole site
 }
 
 // A Refusal is an error that the grower can mend: what stands in the way of publishing and what

@@ -177,6 +177,7 @@ func (s *Stage) publish() (Report, error) {
 		return Report{}, errors.New("no files to publish: a site needs at least one")
 	}
 	report, manifest := s.compare(), writeManifest(s.sums)
+	report.Manifest = sha256.Sum256([]byte(manifest))
 	if report.Written == 0 && report.Removed == 0 && manifest == s.before.manifest {
 		_, err := os.Lstat(s.at.dir)
 		return report, err

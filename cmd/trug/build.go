@@ -23,7 +23,11 @@ func (v *buildVerb) Run(ctx context.Context, c Console) error {
 	defer stop()
 	context.AfterFunc(ctx, stop) // from then on a second Ctrl-C ends the program at once
 	c.progress("reading %s", v.In)
-	report, err := builder.Build(builder.Options{Content: v.In, Out: v.Out, Today: c.Now(), Stop: ctx.Done()})
+	o := builder.Options{Content: v.In, Out: v.Out, Today: c.Now(), Stop: ctx.Done()}
+	if c.Memory != nil {
+		o.Memory = c.Memory()
+	}
+	report, err := builder.Build(o)
 	c.progress("")
 	if err != nil {
 		return err

@@ -2,10 +2,12 @@ package main
 
 import (
 	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -23,12 +25,31 @@ type Console struct {
 	Out, Err io.Writer
 	Lively   bool // Err is a terminal: colours and a progress line
 	Now      func() time.Time
+	Memory   func() *builder.Memory // of builds; nil = none
 }
 
 // Terminal returns the console of a real run. Colours follow the terminal and NO_COLOR.
 func Terminal(out, err *os.File, now func() time.Time) Console {
 	_, plain := os.LookupEnv("NO_COLOR")
-	return Console{out, err, term.IsTerminal(int(err.Fd())) && !plain, now}
+	return Console{out, err, term.IsTerminal(int(err.Fd())) && !plain, now, memory}
+}
+
+// memory is in the folder that the system keeps for such things. Where there is none, or the program cannot read
+// itself, nothing is remembered.
+func memory() *builder.Memory {
+	dir, err := os.UserCacheDir()
+	if err != nil {
+		return nil
+	}
+	self, err := os.Executable()
+	if err != nil {
+		return nil
+	}
+	program, err := os.ReadFile(self)
+	if err != nil {
+		return nil
+	}
+	return &builder.Memory{Dir: filepath.Join(dir, "trug"), Program: fmt.Sprintf("%x", sha256.Sum256(program))}
 }
 
 // Exit codes: faults in the content, and wrong usage.

@@ -112,8 +112,22 @@ func addNames(names []string, v Value, down int) []string {
 // seek returns the places where steps lead at the least cost.
 func seek(root Object, steps, prefer []string) []Finding {
 	s := seeker{prefer: prefer, own: ownSize(root), least: cost{len(steps) + 1, 0}}
+	if i := sizeNamed(root, steps); i >= 0 { // what the other sizes hold is not meant
+		s.trail = []string{"sizes", steps[0]}
+		s.visit(root.Get("sizes").(List)[i], steps[1:], cost{})
+		return s.found
+	}
 	s.visit(root, steps, cost{})
 	return s.found
+}
+
+// sizeNamed is the place of the size that a path begins with, -1 without one.
+func sizeNamed(root Object, steps []string) int {
+	sizes, _ := root.Get("sizes").(List)
+	if len(steps) == 0 || root.Get(steps[0]) != nil {
+		return -1
+	}
+	return slices.Index(memberNames(sizes), steps[0])
 }
 
 // A seeker goes down a tree and keeps the places that cost least so far.
@@ -254,11 +268,20 @@ const longestName = 60
 func (f Field) named(step string) bool {
 	switch v := f.Value.(type) {
 	case Text:
-		return len(v) <= longestName && step != "" && (string(v) == step || Slug(string(v)) == step)
+		return len(v) <= longestName && mayBe(string(v), step) && Slug(string(v)) == step
 	case Number:
-		return slices.Contains(numberNames(f.Key, float64(v)), step)
+		return strings.ContainsAny(step, "0123456789") && slices.Contains(numberNames(f.Key, float64(v)), step)
 	}
 	return false
+}
+
+// mayBe says whether a text's slug can be a step, by the first letter: most texts need no slug.
+func mayBe(text, step string) bool {
+	if text == "" || step == "" {
+		return false
+	}
+	a, b := text[0]|0x20, step[0]
+	return a == b || a < 'a' || a > 'z'
 }
 
 func numberNames(key string, x float64) []string {

@@ -11,6 +11,9 @@ import (
 // accents folded off Latin letters, everything else one hyphen. Text without either is "section". Marks
 // on letters of other scripts stay: there they are vowels, or make another letter.
 func Slug(s string) string {
+	if isSlug(s) {
+		return s
+	}
 	var b strings.Builder
 	gap, latin := false, false
 	for _, r := range norm.NFKD.String(strings.ToLower(s)) {
@@ -33,4 +36,20 @@ func Slug(s string) string {
 		return "section"
 	}
 	return norm.NFC.String(b.String())
+}
+
+// isSlug says whether text is a slug of plain letters already, as ids are.
+func isSlug(s string) bool {
+	gap := true
+	for i := range len(s) {
+		switch c := s[i]; {
+		case 'a' <= c && c <= 'z', '0' <= c && c <= '9':
+			gap = false
+		case c == '-' && !gap:
+			gap = true
+		default:
+			return false
+		}
+	}
+	return !gap
 }

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // JSON returns the tree as indented JSON with a final newline. Its panic on a number that is not finite
@@ -121,6 +122,9 @@ const mark = "'"
 var cellStart = regexp.MustCompile("(^|[;\t\r\n])([=+@＝＋－＠-])")
 
 func guardFormula(s string) string {
+	if first, _ := utf8.DecodeRuneInString(s); !strings.ContainsRune("=+@＝＋－＠-", first) && !strings.ContainsAny(s, ";\t\r\n") {
+		return s // as nearly all are: the search below takes its time
+	}
 	s = cellStart.ReplaceAllString(s, "${1}"+mark+"${2}")
 	if s != "" && strings.ContainsRune("\t\r\n", rune(s[0])) {
 		return mark + s
