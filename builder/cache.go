@@ -52,9 +52,10 @@ func (c *Cache) sweep(faults int) {
 	c.build++
 }
 
-// computed is a block's result, with what it read and reported on the way.
+// computed is a block's result, with what it read and reported on the way. The trace lives by itself: what a block
+// told may hold on to it, and would keep the result with it.
 type computed struct {
-	trace
+	*trace
 	result block.Result
 	brief  brief
 	whole  bool // the result is there with its data and its view

@@ -89,7 +89,7 @@ func (h *Handbook) inFull(u *unit) error {
 
 // computed computes a block and keeps what came of it.
 func (h *Handbook) computed(p *Placed) *computed {
-	c := &computed{whole: true}
+	c := &computed{trace: &trace{}, whole: true}
 	report := c.report(h.reporter())
 	p.speak(report)
 	c.result = p.block.Compute(h.pass(p, c.of(h.files), report))

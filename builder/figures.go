@@ -27,50 +27,62 @@ type figure struct {
 }
 
 // figure resolves a figure link and reports one that leads to no figure.
-func (h *Handbook) figure(target string, at diag.Position) (figure, bool) {
-	id, path, _ := strings.Cut(strings.TrimPrefix(target, figureScheme), "/")
-	p, ok := h.Block(id)
-	if !ok {
-		h.Report(h.noBlock(id, at.Shift(len(figureScheme))))
-		return figure{}, false
-	}
-	if len(p.Result.Data) == 0 {
-		return figure{}, false // its faults stop the build
-	}
-	if plain, err := url.PathUnescape(path); err == nil {
-		path = plain
-	}
-	found, missed := h.seek(p, path)
-	if missed != nil {
-		h.Report(noFigure(p, missed, at))
-		return figure{}, false
-	}
-	f := figure{Finding: found, block: p, unit: unitFor(found.Path, p.Result.Data, h.Garden.Handbook.Currency)}
-	f.text = figureText(found.Value, f.unit, h.Garden.Handbook)
-	if f.text == "" {
-		h.Report(f.wordless(path, at))
+func (s *rendering) figure(target string, at diag.Position) (figure, bool) {
+	f, wrong := s.resolve(target, at)
+	if wrong != nil {
+		s.Report(*wrong)
 	}
 	return f, f.text != ""
 }
 
-// seek looks a path up, with the handbook's own measures before the others. A pot's id stands for its name,
-// by which a size goes.
+// resolve finds the figure of a link, or says what is wrong with the link. Neither comes of a block whose own faults
+// stop the build.
+func (h *Handbook) resolve(target string, at diag.Position) (figure, *diag.Diagnostic) {
+	at = at.Shift(len(figureScheme))
+	id, path, _ := strings.Cut(strings.TrimPrefix(target, figureScheme), "/")
+	p, ok := h.Block(id)
+	if !ok || id == "" {
+		return figure{}, h.noBlock(id, at)
+	}
+	if len(p.Result.Data) == 0 {
+		return figure{}, nil
+	}
+	if plain, err := url.PathUnescape(path); err == nil {
+		path = plain
+	}
+	at = at.Shift(utf8.RuneCountInString(id) + 1)
+	found, missed := h.seek(p, path)
+	if missed != nil {
+		return figure{}, noFigure(p, missed, at)
+	}
+	f := figure{Finding: found, block: p, unit: unitFor(found.Path, p.Result.Data, h.Garden.Handbook.Currency)}
+	if f.text = figureText(found.Value, f.unit, h.Garden.Handbook); f.text == "" {
+		return f, f.wordless(path, at)
+	}
+	return f, nil
+}
+
+// seek looks a path up, with the handbook's own measures before the others.
 func (h *Handbook) seek(p *Placed, path string) (data.Finding, *data.Miss) {
 	main := string(h.Garden.Handbook.Main)
 	found, missed := data.Seek(p.Result.Data, path, main)
-	if missed == nil {
-		return found, nil
-	}
-	names := strings.Split(path, "/")
-	for i, name := range names {
-		if pot := slices.IndexFunc(h.Garden.Pots, func(p garden.Pot) bool { return p.ID == name }); pot >= 0 {
-			names[i] = data.Slug(h.Garden.Pots[pot].Name)
+	if named := h.withNames(path); missed != nil && named != path {
+		if again, still := data.Seek(p.Result.Data, named, main); still == nil {
+			return again, nil
 		}
 	}
-	if found, again := data.Seek(p.Result.Data, strings.Join(names, "/"), main); again == nil {
-		return found, nil
-	}
 	return found, missed
+}
+
+// withNames puts the names of pots in the place of their ids: a size goes by the name.
+func (h *Handbook) withNames(path string) string {
+	names := strings.Split(path, "/")
+	for i, name := range names {
+		if at := slices.IndexFunc(h.Garden.Pots, func(p garden.Pot) bool { return p.ID == name }); at >= 0 {
+			names[i] = data.Slug(h.Garden.Pots[at].Name)
+		}
+	}
+	return strings.Join(names, "/")
 }
 
 // figureHref leads to the block of a figure: a page of its own, at the size, or the note that holds it.
@@ -115,66 +127,71 @@ func (s *rendering) figureWords(link markdown.Link) (string, bool) {
 	return f.text, true
 }
 
-func (h *Handbook) noBlock(id string, at diag.Position) diag.Diagnostic {
+func (h *Handbook) noBlock(id string, at diag.Position) *diag.Diagnostic {
 	var ids []string
 	for _, p := range h.Blocks {
 		if p.ID != "" && p.Kind.Name != "page" && !p.Implied() {
 			ids = append(ids, p.ID)
 		}
 	}
-	d := diag.Errorf(at, "dead-figure", "there is no block %q", id)
-	switch near := nearIDs(id, ids); {
-	case len(near) > 0:
-		return d.Hint("did you mean %s?", oneOf(near))
-	case len(ids) == 0:
-		return d.Hint("give the block an id behind its kind, such as \"recipe spring-tubs\"")
+	hint := "blocks with an id are " + listed(ids)
+	if near := nearIDs(id, ids); len(near) > 0 {
+		hint = fmt.Sprintf("did you mean %s?", oneOf(near))
+	} else if len(ids) == 0 {
+		hint = "give the block an id behind its kind, such as \"recipe spring-tubs\""
 	}
-	return d.Hint("blocks with an id are %s", listed(ids))
+	return deadFigure(at, []string{hint}, "there is no block %q", id)
 }
 
-// noFigure says where a path left the block's figures, and what there is.
-func noFigure(p *Placed, m *data.Miss, at diag.Position) diag.Diagnostic {
-	before := len(figureScheme) + len(p.ID) + 1
-	if m.Step == "" {
-		return unsaid(p, m, at.Shift(before))
+func deadFigure(at diag.Position, hints []string, format string, args ...any) *diag.Diagnostic {
+	d := diag.Errorf(at, "dead-figure", format, args...)
+	for _, hint := range hints {
+		d = d.Hint("%s", hint)
 	}
-	within := ""
-	if m.Good != "" {
-		within, before = fmt.Sprintf(" in %q", m.Good), before+utf8.RuneCountInString(m.Good)+1
+	return &d
+}
+
+// noFigure says where a path, which begins at a position, left the block's figures, and what there is.
+func noFigure(p *Placed, m *data.Miss, at diag.Position) *diag.Diagnostic {
+	switch here := listed(asides(m.Here)); {
+	case len(m.Between) > 0:
+		return deadFigure(at, []string{"say which: " + listed(withoutSizes(m.Between))}, "the path %q of the block %q fits several figures", m.Good, p.ID)
+	case m.Step == "":
+		return deadFigure(at, []string{"add one of " + here}, "the link to the block %q ends before it names a figure", p.ID)
+	case m.Good == "":
+		return deadFigure(at, append(slipHints(p, m), "it holds "+here), "the block %q has no %q", p.ID, m.Step)
+	default:
+		at = at.Shift(utf8.RuneCountInString(m.Good) + 1)
+		return deadFigure(at, append(slipHints(p, m), fmt.Sprintf("%q holds %s", m.Good, here)), "the block %q has no %q in %q", p.ID, m.Step, m.Good)
 	}
-	d := diag.Errorf(at.Shift(before), "dead-figure", "the block %q has no %q%s", p.ID, m.Step, within)
+}
+
+// slipHints says what a name that stands nowhere may have meant.
+func slipHints(p *Placed, m *data.Miss) []string {
 	if p.Kind.Name == "recipe" && isVolume(m.Step) {
-		d = d.Hint("a size that the recipe does not have yet goes into its sizes")
-	} else if near := diag.Closest(m.Step, append(slices.Clone(m.Here), m.Below...)); near != "" {
-		d = d.Hint("did you mean %q?", near)
+		return []string{"a size that the recipe does not have yet goes into its sizes"}
 	}
-	if m.Good == "" {
-		return d.Hint("it holds %s", listed(asides(m.Here)))
+	if near := diag.Closest(m.Step, append(slices.Clone(m.Here), m.Below...)); near != "" {
+		return []string{fmt.Sprintf("did you mean %q?", near)}
 	}
-	return d.Hint("%q holds %s", m.Good, listed(asides(m.Here)))
+	return nil
 }
 
-// unsaid is for a path that ends too soon, or that fits several figures.
-func unsaid(p *Placed, m *data.Miss, at diag.Position) diag.Diagnostic {
-	if len(m.Between) > 0 {
-		var between []string
-		for _, path := range m.Between {
-			between = append(between, strings.TrimPrefix(path, "sizes/"))
-		}
-		return diag.Errorf(at, "dead-figure", "the path %q of the block %q fits several figures", m.Good, p.ID).Hint("say which: %s", listed(between))
+// withoutSizes writes paths as they may be written.
+func withoutSizes(paths []string) []string {
+	out := make([]string, len(paths))
+	for i, path := range paths {
+		out[i] = strings.TrimPrefix(path, "sizes/")
 	}
-	return diag.Errorf(at, "dead-figure", "the link to the block %q ends before it names a figure", p.ID).Hint("add one of %s", listed(asides(m.Here)))
+	return out
 }
 
 // wordless is for a path to what cannot stand in a sentence.
-func (f figure) wordless(path string, at diag.Position) diag.Diagnostic {
-	at = at.Shift(len(figureScheme) + len(f.block.ID) + 1)
+func (f figure) wordless(path string, at diag.Position) *diag.Diagnostic {
 	if unknown(f.Value) {
-		d := diag.Errorf(at, "dead-figure", "the figure %q of the block %q is not known", path, f.block.ID)
-		return d.Hint("%s", lacking(f))
+		return deadFigure(at, []string{lacking(f)}, "the figure %q of the block %q is not known", path, f.block.ID)
 	}
-	return diag.Errorf(at, "dead-figure", "%q of the block %q is more than one figure", path, f.block.ID).
-		Hint("add one of %s", listed(data.Names(f.Value)))
+	return deadFigure(at, []string{"add one of " + listed(data.Names(f.Value))}, "%q of the block %q is more than one figure", path, f.block.ID)
 }
 
 // unknown says whether there is nothing to show: null, ends that are null, a list without members.

@@ -110,7 +110,7 @@ func (c claim) own(all []quantity) []quantity {
 		case c.money && q.money:
 			q.unit = bare
 			own = append(own, q)
-		case c.known && q.unit.Kind == c.unit.Kind:
+		case c.known && q.unit.Kind == c.unit.Kind && !(c.spooned && q.factor() >= litre):
 			own = append(own, q)
 		case unitless && !q.money, !c.known && !c.money && !q.money: // "65 mg per litre" has no word of its own
 			q.unit = c.unit
@@ -123,14 +123,12 @@ func (c claim) own(all []quantity) []quantity {
 	return own
 }
 
-// agreesAsRange holds a written range against both ends; a single figure must lie within it.
+// litre is the least unit, in mL, that says how large a pot is and not how much goes in by the spoon.
+const litre = 1000
+
+// agreesAsRange holds a written range against both ends.
 func (c claim) agreesAsRange(a, b quantity) bool {
-	x, y := a.value(), b.value()
-	slackA, slackB := a.slack(c.spooned), b.slack(c.spooned)
-	if c.printedLow == c.printedHigh {
-		return x-slackA <= c.low && c.high <= y+slackB
-	}
-	return near(x, c.low, c.printedLow, slackA) && near(y, c.high, c.printedHigh, slackB)
+	return near(a.value(), c.low, c.printedLow, a.slack(c.spooned)) && near(b.value(), c.high, c.printedHigh, b.slack(c.spooned))
 }
 
 func near(x, exact, printed, slack float64) bool {
@@ -150,7 +148,9 @@ type quantity struct {
 	half       float64 // of the last digit written, in the same unit; 0 for a fraction
 	unit       units.Unit
 	money      bool
+	cents      bool
 	ends       bool // the upper end of a range that the quantity before it begins
+	spent      bool // added to the one before it
 	start, end int  // in the text
 }
 
@@ -183,13 +183,16 @@ var fractionOf = map[string]string{
 var writtenNumber = regexp.MustCompile(`(\d+)[ \x{a0}](\d+/\d+)|(\d*)[ \x{a0}]?([` + glyphs + `])|(\d+/\d+)|(\d{1,3}(?:[,'’ \x{a0}\x{2009}\x{202f}]\d{3})+\b(?:\.\d+)?)|(\d+(?:[.,]\d+)?)`)
 
 var (
-	notDigit  = regexp.MustCompile(`[^\d.]`)
-	rangeGap  = regexp.MustCompile(`(?i)^\s*(?:to|up to|or|–|—|-|and)\s*$`)
-	sumGap    = regexp.MustCompile(`(?i)^\s*(?:\+|&|and|plus|)\s*$`)
-	unitWords = regexp.MustCompile(`^[\s\x{a0}\x{202f}-]*([\p{L}%µμ°][\p{L}/]*(?: [\p{L}/]+){0,2})`)
-	moneyMark = regexp.MustCompile(`[$€£¥]\s*$`)
-	moneyWord = regexp.MustCompile(`(?i)^\s*(?:[$€£¥]|dollars?\b|euros?\b|pounds?\b)`)
-	centWord  = regexp.MustCompile(`(?i)^\s*(?:¢|cents?\b|pence\b|penny\b)`)
+	notDigit    = regexp.MustCompile(`[^\d.]`)
+	rangeGap    = regexp.MustCompile(`(?i)^\s*(?:to|up to|–|—|-)\s*$`)
+	andGap      = regexp.MustCompile(`(?i)^\s*(?:and|or)\s*$`)
+	sumGap      = regexp.MustCompile(`(?i)^\s*(?:\+|&|and|plus|)\s*$`)
+	minus       = regexp.MustCompile(`(?:^|[\s(])[-−]$`)
+	unitWords   = regexp.MustCompile(`^[\s\x{a0}\x{202f}-]*([\p{L}%µμ°][\p{L}/]*(?: [\p{L}/]+){0,2})`)
+	betweenWord = regexp.MustCompile(`(?i)\bbetween\s*$`)
+	moneyMark   = regexp.MustCompile(`[$€£¥]\s*$`)
+	moneyWord   = regexp.MustCompile(`(?i)^\s*(?:[$€£¥]|dollars?\b|euros?\b|pounds?\b)`)
+	centWord    = regexp.MustCompile(`(?i)^\s*(?:¢|cents?\b|pence\b|penny\b)`)
 )
 
 // quantitiesIn reads the numbers of a text with the units behind them. A number in front of "to" takes the unit
@@ -198,32 +201,34 @@ func quantitiesIn(text string, set units.Set, currency string) []quantity {
 	var out []quantity
 	for _, at := range writtenNumber.FindAllStringSubmatchIndex(text, -1) {
 		q := readNumber(text, at)
+		if minus.MatchString(text[:q.start]) {
+			q.number = -q.number
+		}
 		q.readUnit(text, set, currency)
 		out = append(out, q)
 	}
 	for i := len(out) - 1; i > 0; i-- {
 		join(text, out, i)
 	}
-	return slices.DeleteFunc(out, func(q quantity) bool { return q.number < 0 })
+	return slices.DeleteFunc(out, func(q quantity) bool { return q.spent })
 }
 
-// spent marks a quantity that was added to the one before it.
-const spent = -1
-
-// join ties a quantity to the one before it: as the other end of a range, or as a term of a sum.
+// join ties a quantity to the one before it: as the other end of a range, as a term of a sum, or by the unit that
+// stands behind both.
 func join(text string, all []quantity, i int) {
 	a, b := &all[i-1], &all[i]
 	gap := text[a.end:max(a.end, b.start)]
 	smaller := a.unit.Kind == b.unit.Kind && a.unit.Kind != bare.Kind && b.unit.Factor.Cmp(a.unit.Factor) < 0
-	switch {
-	case smaller && sumGap.MatchString(gap) && !b.ends:
-		a.number, a.end = (a.value()+b.value())/a.factor(), b.end
-		b.number = spent
-	case rangeGap.MatchString(gap):
-		if a.unit.Kind == bare.Kind && !a.money {
-			a.unit, a.money = b.unit, b.money
+	if smaller && !b.ends && sumGap.MatchString(gap) {
+		a.number, a.end, b.spent = (a.value()+b.value())/a.factor(), b.end, true
+		return
+	}
+	b.ends = rangeGap.MatchString(gap) || andGap.MatchString(gap) && betweenWord.MatchString(text[:a.start])
+	if a.unit.Kind == bare.Kind && !a.money && (b.ends || andGap.MatchString(gap)) {
+		a.unit, a.money = b.unit, b.money
+		if b.cents {
+			a.inCents()
 		}
-		b.ends = true
 	}
 }
 
@@ -257,12 +262,15 @@ func ratio(s string) float64 {
 	return x
 }
 
+func (q *quantity) inCents() { q.cents, q.number, q.half = true, q.number/100, q.half/100 }
+
 // readUnit reads the unit behind a number, or that it is money. "in" is hardly ever an inch in prose.
 func (q *quantity) readUnit(text string, set units.Set, currency string) {
 	before, rest := text[:q.start], text[q.end:]
 	switch {
 	case centWord.MatchString(rest):
-		q.money, q.number, q.half = true, q.number/100, q.half/100
+		q.money = true
+		q.inCents()
 		return
 	case moneyMark.MatchString(before), moneyWord.MatchString(rest),
 		strings.HasSuffix(strings.TrimSpace(before), currency), strings.HasPrefix(strings.TrimSpace(rest), currency):

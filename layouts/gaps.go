@@ -9,7 +9,7 @@ import (
 // What the markup of a block says of its place stands in few spots: ways to the root, levels of titles, anchors
 // of sizes. A block for many places is printed with a mark in each, which is filled in for each place. A mark
 // counts only straight after markup that no text can hold, since there < and " are escaped: a note that speaks
-// of marks stays as it is.
+// of marks stays as it is. Addresses and ids, which could begin with one, are made by the program.
 const (
 	stem       = "MARK."
 	rootMark   = stem + "root/"
@@ -63,30 +63,26 @@ func (p printer) keep(html template.HTML, alone bool) template.HTML {
 	return template.HTML("<" + partMark + strconv.Itoa(len(p.kept.parts)-1) + ">")
 }
 
-// cut appends the pieces of a part and of what stands in it.
-func (k *kept) cut(out []piece, part keptPart) []piece {
+// split appends the pieces of a part and of what stands in it.
+func (k *kept) split(out []piece, part keptPart) []piece {
 	text := string(part.html)
 	from := 0
-	for at := 0; ; {
-		next := strings.Index(text[at:], stem)
-		if next < 0 {
-			return append(out, piece{text[from:], noGap, part.alone})
-		}
-		at += next
+	for at := strings.Index(text, stem); at >= 0; {
 		gap, end := gapAt(text, at)
 		switch gap {
 		case noGap:
 		case partGap:
 			out = append(out, piece{text[from : at-len("<")], noGap, part.alone})
 			inside, _ := strconv.Atoi(text[at+len(partMark) : end-len(">")])
-			out = k.cut(out, k.parts[inside])
-			from = end
+			out, from = k.split(out, k.parts[inside]), end
 		default:
-			out = append(out, piece{text[from:at], gap, part.alone})
-			from = end
+			out, from = append(out, piece{text[from:at], gap, part.alone}), end
 		}
-		at = end
+		if at = strings.Index(text[end:], stem); at >= 0 {
+			at += end
+		}
 	}
+	return append(out, piece{text[from:], noGap, part.alone})
 }
 
 // gapAt returns the gap of the mark at a place of the text and where the mark ends.

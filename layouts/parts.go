@@ -46,7 +46,7 @@ type blockModel struct {
 	Parts []template.HTML
 }
 
-// Parts returns the HTML of a block's parts.
+// Parts returns the HTML of a block's parts at one place; Print is for a block that stands in several.
 func (l *Layouts) Parts(doc view.Doc, c Context) (template.HTML, error) {
 	if len(doc.Parts) == 0 {
 		return "", nil // a block that shows nothing leaves no empty frame

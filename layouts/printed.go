@@ -18,8 +18,8 @@ type Printed struct {
 }
 
 // Print prints a block for places that share c's BlockID and Main and whether there is a How; c may be any of
-// them. A template of a dress may do what it likes with its place, so a dress that replaces one of a part is asked
-// anew at each.
+// them. At other places it is printed anew. So it is at every place under a dress that replaces the template of a
+// part, which may do with its place what no mark stands for.
 func (l *Layouts) Print(doc view.Doc, c Context) (*Printed, error) {
 	out := &Printed{look: l, doc: doc, made: c}
 	if len(doc.Parts) == 0 || l.dressesParts() {
@@ -33,7 +33,7 @@ func (l *Layouts) Print(doc view.Doc, c Context) (*Printed, error) {
 	p.kept = &kept{}
 	parts, err := p.all(doc.Parts)
 	for _, html := range parts {
-		out.pieces = p.kept.cut(out.pieces, keptPart{html: html})
+		out.pieces = p.kept.split(out.pieces, keptPart{html: html})
 	}
 	for _, piece := range out.pieces {
 		out.size += len(piece.text)

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"path"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"trug/builder/markdown"
@@ -94,7 +95,7 @@ func foreign(text string) int {
 		if r == utf8.RuneError && !strings.HasPrefix(text[i:], string(utf8.RuneError)) {
 			return i
 		}
-		if control < 0 && (r < ' ' && !strings.ContainsRune("\n\t\r\f", r) || r == 0x7f) {
+		if control < 0 && unicode.IsControl(r) && !strings.ContainsRune("\n\t\r\f", r) {
 			control = i
 		}
 	}

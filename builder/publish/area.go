@@ -30,17 +30,14 @@ type area struct {
 	exist sync.Map // folders that are made
 }
 
-func openArea(dir string) (*area, error) {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return nil, err
+func (a *area) open() (err error) {
+	if a.root, err = os.OpenRoot(a.dir); err != nil {
+		return err
 	}
-	a := &area{dir: dir, root: root}
-	a.shy, err = mark(root)
-	if err = errors.Join(err, os.Chmod(dir, folderMode)); err != nil {
-		return nil, errors.Join(err, root.Close())
+	if a.shy, err = mark(a.root); err != nil {
+		return err
 	}
-	return a, nil
+	return os.Chmod(a.dir, folderMode)
 }
 
 // mark makes the mark and finds out whether the process withholds permissions: asking once spares a
@@ -101,16 +98,27 @@ func (a *area) makeFolder(dir string) error {
 	return nil
 }
 
-// finish writes the manifest and only then takes the mark away.
+// finish writes the manifest, flushes it to the disk, and only then takes the mark away.
 func (a *area) finish(d disk, manifest string) error {
 	if err := a.write(d, File{ManifestName, []byte(manifest)}); err != nil {
+		return err
+	}
+	f, err := a.root.OpenFile(ManifestName, os.O_WRONLY, 0)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(f.Sync(), f.Close()); err != nil {
 		return err
 	}
 	return a.root.Remove(stageMark)
 }
 
-// close lets go of the folder, so that every system lets it be moved.
-func (a *area) close() { _ = a.root.Close() }
+// close lets go of the folder, so that every system lets it be moved and removed.
+func (a *area) close() {
+	if a.root != nil {
+		_ = a.root.Close()
+	}
+}
 
 // writeFile writes one new file under root; a path that leads out of root fails.
 func writeFile(root *os.Root, f File) (size int64, err error) {

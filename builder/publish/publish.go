@@ -4,8 +4,12 @@
 // it was. A site that did not change is not touched at all. A manifest inside the folder says which files
 // trug wrote: a folder with anything else in it is refused, never emptied.
 //
-// Killing the program at any moment leaves a whole site; the next run clears up. Nothing is flushed to
-// the disk by force, see [disk]. Two runs into one folder at once do not mix: a lock lets in one.
+// Killing the program at any moment leaves a whole site, and the next run clears up. Two runs into one folder
+// at once do not mix: a lock lets in one.
+//
+// Against a cut of the power the manifest alone is flushed to the disk: the next run knows the folder by it, and
+// writes anew each file whose bytes were lost. Flushing 4,000 files of 8 KB too was measured to take four times as
+// long as writing them (in one go at the end; forty times one by one), and flushes what other programs wrote.
 package publish
 
 import (
@@ -70,9 +74,6 @@ func (d disk) publish(dir string, files []File) (Report, error) {
 }
 
 // A disk holds the calls that change the disk, so that a test can make any of them fail.
-//
-// None of them flushes: a kill needs no flush, and after a cut of the power the next run finds every file
-// that did not reach the disk, since it compares the bytes themselves, and writes it anew.
 type disk struct {
 	write     func(root *os.Root, f File) (size int64, err error) // a new file; its size as the disk has it
 	link      func(from, to string) error

@@ -24,6 +24,12 @@ func files(pairs ...string) []File {
 	return out
 }
 
+// counts is a report without the sum of the manifest.
+func counts(r Report) Report {
+	r.Manifest = digest{}
+	return r
+}
+
 // outDir returns an output folder's path in a fresh parent.
 func outDir(t *testing.T) string {
 	t.Helper()
@@ -84,7 +90,7 @@ func TestPublishWritesAWholeSite(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new", "public")
 	report, err := Publish(dir, first)
 	require.NoError(t, err)
-	assert.Equal(t, Report{Written: 3}, report)
+	assert.Equal(t, Report{Written: 3}, counts(report))
 	assert.Equal(t, map[string]string{
 		"index.html": "front", "notes/tubs/index.html": "tubs", "empty.txt": "",
 		ManifestName: manifestHead + "\n" +
@@ -101,7 +107,7 @@ func TestPublishReplacesTheOldSite(t *testing.T) {
 	require.NoError(t, err)
 	report, err := Publish(dir, files("index.html", "front", "notes/index.html", "all", "empty.txt", "no more"))
 	require.NoError(t, err)
-	assert.Equal(t, Report{Written: 2, Unchanged: 1, Removed: 1}, report)
+	assert.Equal(t, Report{Written: 2, Unchanged: 1, Removed: 1}, counts(report))
 	got := tree(t, dir)
 	delete(got, ManifestName)
 	assert.Equal(t, map[string]string{"index.html": "front", "notes/index.html": "all", "empty.txt": "no more"}, got)
@@ -116,7 +122,7 @@ func TestPublishLeavesAnUnchangedSiteAlone(t *testing.T) {
 	before, want := tree(t, dir), stat(t, dir)
 	report, err := Publish(dir, files("empty.txt", "", "notes/tubs/index.html", "tubs", "index.html", "front"))
 	require.NoError(t, err)
-	assert.Equal(t, Report{Unchanged: 3}, report)
+	assert.Equal(t, Report{Unchanged: 3}, counts(report))
 	assert.Equal(t, before, tree(t, dir))
 	assert.True(t, os.SameFile(want, stat(t, dir)), "the folder was swapped though nothing changed")
 }
@@ -136,7 +142,7 @@ func TestPublishMendsItsOwnFiles(t *testing.T) {
 	require.NoError(t, os.Remove(filepath.Join(dir, "empty.txt")))
 	report, err := Publish(dir, first)
 	require.NoError(t, err)
-	assert.Equal(t, Report{Written: 2, Unchanged: 1}, report)
+	assert.Equal(t, Report{Written: 2, Unchanged: 1}, counts(report))
 	assert.Equal(t, "front", tree(t, dir)["index.html"])
 }
 
@@ -148,7 +154,7 @@ func TestPublishReadsAManifestWithCarriageReturns(t *testing.T) {
 	put(t, name, manifestHead+"\r\n"+sum([]byte("1"))+"  a\r\n")
 	report, err := Publish(dir, files("a", "1"))
 	require.NoError(t, err)
-	assert.Equal(t, Report{Unchanged: 1}, report)
+	assert.Equal(t, Report{Unchanged: 1}, counts(report))
 	assert.NotContains(t, tree(t, dir)[ManifestName], "\r")
 }
 
@@ -171,7 +177,7 @@ func TestPublishFillsAnEmptyFolder(t *testing.T) {
 	require.NoError(t, os.MkdirAll(filepath.Join(dir, "empty"), 0o755))
 	report, err := Publish(dir, first)
 	require.NoError(t, err)
-	assert.Equal(t, Report{Written: 3}, report)
+	assert.Equal(t, Report{Written: 3}, counts(report))
 	assert.Equal(t, []string{"public"}, beside(t, dir))
 }
 

@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -22,7 +23,7 @@ type Stage struct {
 
 	ending sync.RWMutex // held for reading while a file is added
 	ended  bool
-	staged string // the folder that clear has to remove; "" = none
+	staged *area // nil = none yet, or not ours to remove any more
 	area   func() (*area, error)
 
 	guard  sync.Mutex // of what follows
@@ -149,9 +150,8 @@ func (s *Stage) open() (*area, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot write beside %q: %w", s.at.shown, err)
 	}
-	s.staged = dir
-	a, err := openArea(dir)
-	return a, s.stagingErr(err)
+	s.staged = &area{dir: dir}
+	return s.staged, s.stagingErr(s.staged.open())
 }
 
 // Publish makes the staged site the published one; when nothing changed, nothing on the disk is touched.
@@ -186,9 +186,9 @@ func (s *Stage) publish() (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	report.Left, err = s.disk.swap(s.at, s.staged)
+	report.Left, err = s.disk.swap(s.at, s.staged.dir)
 	if err == nil {
-		s.staged = ""
+		s.staged = nil
 	}
 	return report, err
 }
@@ -251,9 +251,10 @@ func (s *Stage) Drop() error {
 
 func (s *Stage) drop() (err error) {
 	s.ended = true
-	if s.staged != "" {
-		err = s.disk.removeStage(s.staged)
-		s.staged = ""
+	if s.staged != nil {
+		s.staged.close()
+		err = s.disk.removeStage(s.staged.dir)
+		s.staged = nil
 	}
 	for _, end := range slices.Backward(s.end) {
 		end()
@@ -277,5 +278,5 @@ func inParallel(items []string, do func(string) error) error {
 		})
 	}
 	wg.Wait()
-	return errors.Join(errs...)
+	return cmp.Or(errs...)
 }

@@ -77,7 +77,7 @@ func (x *mix) readParts(n *form.Node) {
 }
 
 var (
-	partsText  = regexp.MustCompile(`^(?:(\d+) )?(\d+(?:\.\d+)?|\d+/\d+)$`)
+	partsText  = regexp.MustCompile(`^(?:(\d+) )?(\d+(?:\.\d+)?|[1-9]\d*/[1-9]\d*)$`)
 	partsShare = regexp.MustCompile(`^(\d+(?:\.\d+)?) *%$`)
 )
 

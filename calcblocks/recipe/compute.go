@@ -36,7 +36,7 @@ type portion struct {
 	material *garden.Material
 	amount   units.Amount
 	ends     [2]end
-	alone    [2]dose.Totals // of an option of a choice: what it adds up to by itself
+	alone    *[2]dose.Totals // of an option of a choice: what it adds up to by itself
 }
 
 // An end is one end of a scaled range: what was asked, and what is scooped or weighed.
@@ -161,7 +161,8 @@ func (c *computation) scale(container garden.Container) scaled {
 		for i, m := range r.materials {
 			p := c.portion(m, r.amounts[i], ratios)
 			if r.choice != "" {
-				p.alone = ofBoth(p.parts(), dose.Add)
+				alone := ofBoth(p.parts(), dose.Add)
+				p.alone = &alone
 			}
 			l.options = append(l.options, p)
 		}
@@ -224,9 +225,8 @@ func (c *computation) end(m *garden.Material, q units.Quantity, ratio *big.Rat) 
 	}
 	e.wanted = q.Volume.Times(ratio)
 	e.measureAll(e.wanted, hb)
-	e.volume = e.measures[hb.Main].Volume
-	e.fill = e.volume.Certain()
-	e.mass = units.Weigh(e.volume, m.Density().Density())
+	e.volume, e.fill = e.measures[hb.Main].Volume, e.measures[hb.Main].Held
+	e.mass = units.WeighSome(e.fill, m.Density().Density())
 	return e
 }
 

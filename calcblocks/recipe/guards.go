@@ -14,7 +14,7 @@ import (
 type check struct {
 	c        *computation
 	size     *scaled
-	portions []portion // the picked ones
+	portions []*portion // the picked ones
 	masses   []dose.Portion
 	totals   dose.Totals
 	supplied
@@ -31,7 +31,7 @@ func (c *computation) guards(s *scaled, picks []int, out combo) []care.Guard {
 		litres: s.litres[1], areaM2: v.AreaAt(v.FillHeight()) / 1e4,
 	}
 	for i, l := range s.lines {
-		k.portions = append(k.portions, l.options[picks[i]])
+		k.portions = append(k.portions, &l.options[picks[i]])
 	}
 	return slices.Concat(
 		k.limits(), k.ashCap(), k.ashCompany(), care.CompostShare(c.pass.Ref, k.compostPercent()), k.limeInCompost(),

@@ -78,7 +78,7 @@ type replacement struct {
 
 // A stand is a substitute for an amount: mass and effects are those for 100 g times a factor.
 type stand struct {
-	substitute.Substitute
+	*substitute.Substitute
 	factor float64
 }
 
@@ -95,8 +95,9 @@ func (c *computation) lookAround() {
 // stands returns the few substitutes that the page offers for one amount.
 func (c *computation) stands(p portion) []stand {
 	var out []stand
-	for _, s := range c.instead[p.material.ID].stands {
-		out = append(out, stand{s, p.ends[1].mass.Typical / 100})
+	all := c.instead[p.material.ID].stands
+	for i := range all {
+		out = append(out, stand{&all[i], p.ends[1].mass.Typical / 100})
 	}
 	return out
 }

@@ -9,9 +9,11 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-// offer lets other blocks compute this recipe for a container of their own.
+// offer lets other blocks compute this recipe for a container of their own. It holds on to nothing that was
+// computed: a handbook may have thousands of recipes.
 func (c *computation) offer() facts.Recipe {
-	out := facts.Recipe{ID: c.pass.ID, Title: c.title, At: c.pass.At, For: c.portioned}
+	bare := &computation{recipe: c.recipe, pass: c.pass, rows: c.rows, compost: c.compost, cropOK: c.cropOK, wanted: c.wanted}
+	out := facts.Recipe{ID: c.pass.ID, Title: c.title, At: c.pass.At, For: bare.portioned}
 	if c.cropOK != nil {
 		out.Crop = c.cropOK.ID
 	}

@@ -39,7 +39,7 @@ func (c *computation) ownRow(m *garden.Material, a units.Amount) view.OwnRow {
 		if a.Range {
 			high = c.rungs(m, a.High, set)
 		}
-		row.Measures[string(set)] = merged(low, high, func(low, high rung) string { return amountText(a, low.measure, high.measure) })
+		row.Measures[string(set)] = merged(low, high, func(low, high rung) string { return amountText(a, *low.measure, *high.measure) })
 		if set == hb.Main {
 			row.Grams = c.ownGrams(m, a, low, high)
 		}
@@ -59,7 +59,7 @@ func (c *computation) ownGrams(m *garden.Material, a units.Amount, low, high []r
 // A rung is a measure and its grams from a container size up.
 type rung struct {
 	from    int // hundredths of a litre
-	measure measure.Measure
+	measure *measure.Measure
 	grams   float64
 }
 
@@ -71,7 +71,7 @@ func (c *computation) rungs(m *garden.Material, q units.Quantity, set units.Set)
 	if q.Weighed {
 		d := m.Density()
 		if !d.Known {
-			return []rung{{from: ownLeast}}
+			return []rung{{from: ownLeast, measure: &measure.Measure{}}}
 		}
 		per = units.Millilitres(units.Fill(q.Mass, d.Density()).Typical)
 	}
@@ -79,10 +79,11 @@ func (c *computation) rungs(m *garden.Material, q units.Quantity, set units.Set)
 	all := big.NewRat(ownMost, 1)
 	steps := measure.Steps(set, hb.Rounding, per.Times(all.Quo(all, mix)))
 	out := make([]rung, 1, len(steps)+1)
-	out[0] = rung{from: ownLeast, measure: measure.Nearest(per.Times(big.NewRat(1, 1000000)), set, hb.Rounding)}
+	trace := measure.Nearest(per.Times(big.NewRat(1, 1000000)), set, hb.Rounding)
+	out[0] = rung{from: ownLeast, measure: &trace}
 	perMix, _ := new(big.Rat).Quo(mix, per.Rat()).Float64()
-	for _, s := range steps {
-		r := rung{from: firstAt(s, per, mix, perMix), measure: s.Measure}
+	for i := range steps {
+		r := rung{from: firstAt(&steps[i], per, mix, perMix), measure: &steps[i].Measure}
 		if last := &out[len(out)-1]; r.from <= last.from {
 			r.from = last.from
 			*last = r
@@ -96,7 +97,7 @@ func (c *computation) rungs(m *garden.Material, q units.Quantity, set units.Set)
 // firstAt returns the smallest container for which a step's measure is the answer, at least the smallest
 // of all: in hundredths of a litre the next whole number above From / per x mix, in floats where those leave no
 // doubt of it. perMix is mix / per.
-func firstAt(s measure.Step, per units.Volume, mix *big.Rat, perMix float64) int {
+func firstAt(s *measure.Step, per units.Volume, mix *big.Rat, perMix float64) int {
 	if x := s.FromFloat * perMix; math.Abs(x-math.Round(x)) > 1e-6 && x < 1e6 {
 		return max(int(math.Ceil(x)), ownLeast)
 	}
@@ -125,7 +126,7 @@ func (c *computation) weighed(m *garden.Material, q units.Quantity, measures []r
 			}
 			out = append(out, c.gramsBetween(r.from, end, units.Weigh(q.Volume, density).Typical)...)
 		default:
-			r.grams = units.Weigh(r.measure.Volume, density).Typical
+			r.grams = units.WeighSome(r.measure.Held, density).Typical
 			out = append(out, r)
 		}
 	}

@@ -88,7 +88,7 @@ func (n *news) stream(w http.ResponseWriter, r *http.Request) {
 	out := http.NewResponseController(w)
 	inTime := func() { _ = out.SetWriteDeadline(time.Now().Add(usual.asking)) } // where there are none, nobody waits
 	defer inTime()
-	for {
+	for r.Method != http.MethodHead { // who asks for no body waits for none
 		inTime()
 		text, stale := n.now()
 		if _, err := fmt.Fprintf(w, "data: %s\n\n", text); err != nil || out.Flush() != nil {

@@ -2,116 +2,47 @@ package data
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/base32"
 	"encoding/csv"
-	"encoding/json"
-	"fmt"
-	"math"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 )
 
-// JSON returns the tree as indented JSON with a final newline. Its panic on a number that is not finite
-// is ours to mend: such a value is Null.
-func JSON(v Value) []byte {
-	var b bytes.Buffer
-	writeJSON(&b, v, "\n")
-	b.WriteByte('\n')
-	return b.Bytes()
-}
-
-func writeJSON(b *bytes.Buffer, v Value, newline string) {
-	inner := newline + " "
-	switch v := v.(type) {
-	case Object:
-		writeRun(b, '{', '}', len(v), newline, func(i int) {
-			b.WriteString(quote(v[i].Key) + ": ")
-			writeJSON(b, v[i].Value, inner)
-		})
-	case List:
-		writeRun(b, '[', ']', len(v), newline, func(i int) { writeJSON(b, v[i], inner) })
-	default:
-		b.WriteString(scalar(v, quote))
-	}
-}
-
-func writeRun(b *bytes.Buffer, open, end byte, n int, newline string, item func(int)) {
-	b.WriteByte(open)
-	for i := range n {
-		if i > 0 {
-			b.WriteByte(',')
-		}
-		b.WriteString(newline + " ")
-		item(i)
-	}
-	if n > 0 {
-		b.WriteString(newline)
-	}
-	b.WriteByte(end)
-}
-
-func scalar(v Value, text func(string) string) string {
-	switch v := v.(type) {
-	case Number:
-		return number(float64(v))
-	case Text:
-		return text(string(v))
-	case Flag:
-		return strconv.FormatBool(bool(v))
-	case Null, nil:
-		return "null"
-	}
-	panic(fmt.Sprintf("data: no scalar %T", v))
-}
-
-func number(x float64) string {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		panic("data: a number that is not finite must be Null")
-	}
-	x = Six(x)
-	if x == 0 {
-		return "0" // never -0
-	}
-	if a := math.Abs(x); a < 1e-6 || a >= 1e15 {
-		return strconv.FormatFloat(x, 'g', 6, 64)
-	}
-	return strconv.FormatFloat(x, 'f', -1, 64)
-}
-
-func quote(s string) string {
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(s); err != nil {
-		panic(err) // a string always encodes
-	}
-	return strings.TrimSuffix(b.String(), "\n")
-}
-
 // CSV returns the tree as path,value lines (RFC 4180, LF): one line a leaf, lists by label or place.
 // A text that a spreadsheet would take for a formula is preceded by an apostrophe.
 func CSV(v Value) []byte {
+	out := []byte("path,value\n")
+	walk(nil, v, func(path []byte, leaf Value) {
+		out = append(appendCell(out, guardFormula(string(path))), ',')
+		if _, null := leaf.(Null); !null {
+			out = appendCell(out, cell(leaf))
+		}
+		out = append(out, '\n')
+	})
+	return out
+}
+
+// appendCell writes a cell, in quotes where its text could be misread.
+func appendCell(to []byte, s string) []byte {
+	if s == "" || s[0] > ' ' && s[0] <= '~' && s != `\.` && !strings.ContainsAny(s, "\",\r\n") {
+		return append(to, s...)
+	}
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
-	write := func(record ...string) {
-		if err := w.Write(record); err != nil {
-			panic(err) // a buffer never fails
-		}
+	if err := w.Write([]string{s}); err != nil {
+		panic(err) // a buffer never fails
 	}
-	write("path", "value")
-	Walk(v, func(path string, leaf Value) {
-		if _, null := leaf.(Null); null {
-			write(guardFormula(path), "")
-			return
-		}
-		write(guardFormula(path), scalar(leaf, guardFormula))
-	})
 	w.Flush()
-	return b.Bytes()
+	return append(to, bytes.TrimSuffix(b.Bytes(), []byte("\n"))...)
+}
+
+// cell is a leaf as a cell has it.
+func cell(leaf Value) string {
+	if t, ok := leaf.(Text); ok {
+		return guardFormula(string(t))
+	}
+	return string(appendScalar(nil, leaf))
 }
 
 // mark makes a text of what a spreadsheet would run.
@@ -135,14 +66,17 @@ func guardFormula(s string) string {
 // Walk visits every leaf with its path: keys and list members joined by "/". A member of a list is
 // named by its label, amendment, name, key or id as a slug, else by its place from 1; a name that an
 // earlier member has gets its place too, so that every path is one leaf's.
-func Walk(v Value, visit func(path string, leaf Value)) { walk("", v, visit) }
+func Walk(v Value, visit func(path string, leaf Value)) {
+	walk(nil, v, func(path []byte, leaf Value) { visit(string(path), leaf) })
+}
 
-func walk(path string, v Value, visit func(string, Value)) {
-	join := func(name string) string {
-		if path == "" {
-			return name
+// walk is Walk with a path that holds until visit returns.
+func walk(path []byte, v Value, visit func([]byte, Value)) {
+	join := func(name string) []byte {
+		if len(path) == 0 {
+			return append(path, name...)
 		}
-		return path + "/" + name
+		return append(append(path, '/'), name...)
 	}
 	switch v := v.(type) {
 	case Object:
@@ -160,8 +94,8 @@ func walk(path string, v Value, visit func(string, Value)) {
 
 // memberNames returns the names of a list's members, each different.
 func memberNames(l List) []string {
-	taken := map[string]bool{}
-	var out []string
+	taken := make(map[string]bool, len(l))
+	out := make([]string, 0, len(l))
 	for i, item := range l {
 		name := memberName(i, item)
 		if taken[name] {
@@ -182,33 +116,4 @@ func memberName(i int, v Value) string {
 		}
 	}
 	return strconv.Itoa(i + 1)
-}
-
-// Stamp returns a short code of the tree's numbers and texts, without the fields named at any depth:
-// eight letters and digits in two groups, such as "k3f9-2mq7".
-func Stamp(o Object, without ...string) string {
-	sum := sha256.Sum256(JSON(prune(o, without)))
-	code := strings.ToLower(base32.StdEncoding.EncodeToString(sum[:5]))
-	return code[:4] + "-" + code[4:8]
-}
-
-// prune returns the tree without the fields named.
-func prune(v Value, without []string) Value {
-	switch v := v.(type) {
-	case Object:
-		out := Object{}
-		for _, f := range v {
-			if !slices.Contains(without, f.Key) {
-				out = append(out, Field{f.Key, prune(f.Value, without)})
-			}
-		}
-		return out
-	case List:
-		out := List{}
-		for _, item := range v {
-			out = append(out, prune(item, without))
-		}
-		return out
-	}
-	return v
 }

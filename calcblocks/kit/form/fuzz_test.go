@@ -72,7 +72,7 @@ func hasWords(text string) bool {
 // assertQuoted writes a text in quotes, as JSON does, which YAML 1.2 reads alike, and finds it again.
 func assertQuoted(t *testing.T, text string) {
 	text = strings.TrimSpace(text)
-	if !utf8.ValidString(text) || text == "" || strings.ContainsRune(text, 0x7f) {
+	if !utf8.ValidString(text) || text == "" || strings.ContainsFunc(text, func(r rune) bool { return r > ' ' && odd(r) }) {
 		return
 	}
 	quoted, err := json.Marshal(text)

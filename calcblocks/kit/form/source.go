@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
@@ -65,7 +66,7 @@ func Read(s Source) *Node {
 func (s Source) foreign() bool {
 	for i, r := range s.Text {
 		bad := r == utf8.RuneError && !strings.HasPrefix(s.Text[i:], string(utf8.RuneError))
-		if !bad && (r >= ' ' && r != 0x7f || r == '\n' || r == '\t' || r == '\r') {
+		if !bad && !odd(r) {
 			continue
 		}
 		wrong := diag.Errorf(diag.Position{}, "control-character", "this text holds a control character").Hint("take it out")
@@ -78,6 +79,18 @@ func (s Source) foreign() bool {
 		return true
 	}
 	return false
+}
+
+// odd says whether a character is one that the YAML library refuses, or takes for the end of a line when it is
+// none to an editor: control characters, the separators U+2028 and U+2029, and two that are no characters.
+func odd(r rune) bool {
+	switch r {
+	case '\n', '\t', '\r':
+		return false
+	case '\u2028', '\u2029', '\ufffe', '\uffff':
+		return true
+	}
+	return unicode.IsControl(r)
 }
 
 // inside returns At for places inside the text: the library puts what is missing at its end one line below.

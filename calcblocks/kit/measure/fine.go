@@ -35,7 +35,7 @@ var (
 //
 // For each pair of spoons only the cups just below and above what is left can be best, and no cup at all
 // is one term fewer: about a hundred picks in all.
-func (g gauge) fine(t target) scoop {
+func (g *gauge) fine(t target) scoop {
 	var best pick
 	for _, sixths := range spoonSteps {
 		for _, eighths := range teaSteps {
@@ -53,7 +53,7 @@ func (g gauge) fine(t target) scoop {
 }
 
 // cupsAround returns the cup terms, in twelfths, next below and next above an amount in quarter grains.
-func (g gauge) cupsAround(quarters int64) (below, above int64) {
+func (g *gauge) cupsAround(quarters int64) (below, above int64) {
 	if quarters <= 0 {
 		return 0, 0
 	}
@@ -90,7 +90,7 @@ func (t target) better(p, q pick) bool {
 }
 
 // vast returns the whole cups nearest to an amount too large for fractions to mean anything.
-func (g gauge) vast(wanted units.Volume) scoop {
+func (g *gauge) vast(wanted units.Volume) scoop {
 	cup := big.NewRat(g.cup, 1)
 	n := new(big.Rat).Quo(wanted.Rat(), cup.Mul(cup, g.grain))
 	cups := floor(n.Add(n, big.NewRat(1, 2)))

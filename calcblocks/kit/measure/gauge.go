@@ -1,7 +1,9 @@
 package measure
 
 import (
+	"math"
 	"math/big"
+	"sync"
 
 	"trug/calcblocks/kit/units"
 )
@@ -10,27 +12,33 @@ import (
 // quarter and every third of a cup of each set is a whole number. The search for the best measure is
 // then whole-number arithmetic, fast and exact.
 type gauge struct {
-	grain            *big.Rat // mL
-	cup, tbsp, eight int64    // grains in a cup, a tablespoon, 1/8 teaspoon
+	grain            *big.Rat     // mL
+	inFloat          float64      // grain, as nearly as a float tells it
+	least            units.Volume // half of the smallest spoon: what is less is weighed
+	cup, tbsp, eight int64        // grains in a cup, a tablespoon, 1/8 teaspoon
+	written          *sync.Map    // of written by pick: the same few are scooped again and again
 }
 
 const grainsPerTeaspoon = 24
 
-var gauges = func() map[units.Set]gauge {
-	all := map[units.Set]gauge{}
+var gauges = func() map[units.Set]*gauge {
+	all := map[units.Set]*gauge{}
 	for _, set := range append([]units.Set{units.Label}, units.Sets...) {
 		grain := set.Teaspoon().Times(big.NewRat(1, grainsPerTeaspoon))
-		all[set] = gauge{
-			grain: grain.Rat(),
-			cup:   set.Cup().Over(grain).Num().Int64(),
-			tbsp:  set.Tablespoon().Over(grain).Num().Int64(),
-			eight: grainsPerTeaspoon / 8,
+		g := &gauge{
+			grain: grain.Rat(), inFloat: grain.Float(),
+			cup:     set.Cup().Over(grain).Num().Int64(),
+			tbsp:    set.Tablespoon().Over(grain).Num().Int64(),
+			eight:   grainsPerTeaspoon / 8,
+			written: &sync.Map{},
 		}
+		g.least = g.smallest().Times(big.NewRat(1, 2))
+		all[set] = g
 	}
 	return all
 }()
 
-func gaugeOf(set units.Set) gauge {
+func gaugeOf(set units.Set) *gauge {
 	g, ok := gauges[set]
 	if !ok {
 		panic("measure: no set of measures called " + string(set))
@@ -39,7 +47,7 @@ func gaugeOf(set units.Set) gauge {
 }
 
 // volume returns grains as a volume.
-func (g gauge) volume(grains *big.Int) units.Volume {
+func (g *gauge) volume(grains *big.Int) units.Volume {
 	r := new(big.Rat).SetInt(grains)
 	return asVolume(r.Mul(r, g.grain))
 }
@@ -57,7 +65,7 @@ var unit = func() units.Volume {
 }()
 
 // smallest returns the smallest spoon, 1/8 teaspoon.
-func (g gauge) smallest() units.Volume { return g.volume(big.NewInt(g.eight)) }
+func (g *gauge) smallest() units.Volume { return g.volume(big.NewInt(g.eight)) }
 
 // A target is a wanted amount, made ready for comparing whole numbers of grains with it.
 type target struct {
@@ -76,7 +84,10 @@ var bound = big.NewRat(6, 100)
 const most = 1 << 40
 
 // aim returns the target of a wanted volume, and false when it is beyond all kitchen measures.
-func (g gauge) aim(wanted units.Volume) (target, bool) {
+func (g *gauge) aim(wanted units.Volume) (target, bool) {
+	if t, sure := aimAt(wanted.Float() / g.inFloat); sure {
+		return t, true
+	}
 	w := new(big.Rat).Quo(wanted.Rat(), g.grain)
 	whole := floor(w)
 	if !whole.IsInt64() || whole.Int64() > most {
@@ -99,6 +110,22 @@ func (g gauge) aim(wanted units.Volume) (target, bool) {
 		t.quarters += 3
 	}
 	return t, true
+}
+
+// aimAt is aim in floats. It is sure where nothing that a target tells turns within a millionth of a grain.
+func aimAt(w float64) (target, bool) {
+	low, high := 0.94*w, 1.06*w
+	for _, edge := range [...]float64{2 * w, low, high} { // whole and half grains, and the bound
+		if math.Abs(edge-math.Round(edge)) < 1e-6 {
+			return target{}, false
+		}
+	}
+	whole := math.Floor(w)
+	t := target{quarters: 4*int64(whole) + 1, low: int64(math.Ceil(low)), high: int64(math.Floor(high))}
+	if w-whole > 0.5 {
+		t.quarters += 2
+	}
+	return t, w < 1e6
 }
 
 // distance orders grains by how far they are from the target.

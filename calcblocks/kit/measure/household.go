@@ -8,7 +8,7 @@ var (
 )
 
 // grid returns the set's steps below its first cup step, smallest first.
-func (g gauge) grid() []pick {
+func (g *gauge) grid() []pick {
 	var steps []pick
 	for _, n := range gridEighths {
 		steps = append(steps, pick{eighths: n, grains: n * g.eight})
@@ -22,7 +22,7 @@ func (g gauge) grid() []pick {
 // household returns the step of the grid nearest to the target; an amount half way between two steps goes
 // up (21 CFR 101.9(b)(5)(ix)). The steps are the given set's own measures; on a food label they would be
 // those of the label set.
-func (g gauge) household(t target) scoop {
+func (g *gauge) household(t target) scoop {
 	steps := g.grid()
 	below, above := g.cupsAround(t.quarters)
 	for _, n := range [...]int64{below, above} {

@@ -40,9 +40,10 @@ func ParseRounding(text string) (Rounding, error) {
 // term.
 type Measure struct {
 	Text     string       // "1 1/4 cup + 2 tbsp"
-	Volume   units.Volume // mL, exactly what the spoons hold
-	Error    float64      // percent: (measured - wanted) / wanted x 100
-	TooSmall bool         // below half of the smallest spoon: Volume is the wanted one, to be weighed
+	Volume   units.Volume     // mL, exactly what the spoons hold
+	Held     units.SomeVolume // that volume, to be weighed
+	Error    float64          // percent: (measured - wanted) / wanted x 100
+	TooSmall bool             // below half of the smallest spoon: Volume is the wanted one, to be weighed
 	pieces   []piece
 }
 
@@ -56,8 +57,8 @@ func Nearest(wanted units.Volume, set units.Set, r Rounding) Measure {
 	switch {
 	case wanted.Sign() <= 0:
 		return Measure{Text: "none"}
-	case wanted.Cmp(g.smallest().Times(big.NewRat(1, 2))) < 0:
-		return Measure{Text: "less than 1/8 tsp", Volume: wanted, TooSmall: true}
+	case wanted.Cmp(g.least) < 0:
+		return Measure{Text: "less than 1/8 tsp", Volume: wanted, Held: wanted.Certain(), TooSmall: true}
 	}
 	target, ok := g.aim(wanted)
 	switch {
@@ -70,13 +71,23 @@ func Nearest(wanted units.Volume, set units.Set, r Rounding) Measure {
 }
 
 // finish writes a scoop out and works out its volume and error.
-func (g gauge) finish(s scoop, wanted units.Volume) Measure {
-	m := Measure{Volume: g.volume(s.grains), pieces: s.pieces()}
-	m.Text = join(m.pieces)
-	off := m.Volume.Sub(wanted).Over(wanted)
-	m.Error, _ = off.Mul(off, big.NewRat(100, 1)).Float64()
-	return m
+func (g *gauge) finish(s scoop, wanted units.Volume) Measure {
+	w := g.write(s)
+	return Measure{Text: w.text, Volume: w.volume, Held: w.held, Error: percentOff(w.volume, wanted), pieces: w.pieces}
 }
+
+// percentOff is (measured - wanted) / wanted x 100, exact until it is rounded to a float.
+func percentOff(measured, wanted units.Volume) float64 {
+	more := measured.Sub(wanted)
+	if more.Sign() == 0 {
+		return 0
+	}
+	off := more.Over(wanted)
+	x, _ := off.Mul(off, hundred).Float64()
+	return x
+}
+
+var hundred = big.NewRat(100, 1)
 
 // Batch returns the smallest number of pots whose amounts together fill the smallest spoon, 1/8
 // teaspoon; 1 when one pot's amount does, or when there is nothing to measure.

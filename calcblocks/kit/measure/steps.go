@@ -43,7 +43,7 @@ var ladders sync.Map // of *ladder by ladderKey
 
 // A ladder is the steps of a set worked out so far.
 type ladder struct {
-	gauge    gauge
+	gauge    *gauge
 	rounding Rounding
 	mutex    sync.Mutex
 	steps    []Step

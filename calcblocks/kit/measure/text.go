@@ -46,6 +46,27 @@ func mixed(n, of int64) string {
 	return whole + " " + rest.RatString()
 }
 
+// What a scoop reads as and holds.
+type written struct {
+	text   string
+	pieces []piece
+	volume units.Volume
+	held   units.SomeVolume
+}
+
+// write writes a scoop out, once for all who scoop it.
+func (g *gauge) write(s scoop) *written {
+	if w, ok := g.written.Load(s.pick); ok && s.cups == nil {
+		return w.(*written)
+	}
+	w := &written{pieces: s.pieces(), volume: g.volume(s.grains)}
+	w.text, w.held = join(w.pieces), w.volume.Certain()
+	if s.cups == nil {
+		g.written.Store(s.pick, w)
+	}
+	return w
+}
+
 func join(pieces []piece) string {
 	texts := make([]string, len(pieces))
 	for i, p := range pieces {

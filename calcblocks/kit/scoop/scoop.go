@@ -75,8 +75,8 @@ func from(m *garden.Material, grams float64, main measure.Measure, hb garden.Han
 	if main.TooSmall {
 		return weigh(m, grams, hb)
 	}
-	s := Scoop{Material: m, Wanted: grams, Volume: main.Volume, Fill: main.Volume.Certain(), Measures: map[units.Set]measure.Measure{hb.Main: main}}
-	s.Mass = units.Weigh(main.Volume, m.Density().Density())
+	s := Scoop{Material: m, Wanted: grams, Volume: main.Volume, Fill: main.Held, Measures: map[units.Set]measure.Measure{hb.Main: main}}
+	s.Mass = units.WeighSome(main.Held, m.Density().Density())
 	wanted, _ := volumeOf(m, grams)
 	for _, set := range hb.Also {
 		s.Measures[set] = measure.Nearest(wanted, set, hb.Rounding)

@@ -23,6 +23,8 @@ var values = []struct {
 	{US, "amount", "a handful", "473176473/8000000"},
 	{US, "amount", "3 fl oz", "1419529419/16000000"},
 	{Metric, "amount", "1 cup", "250"},
+	{Metric, "amount", "1/010 cup", "25"},
+	{Metric, "amount", "1 09/10 cup", "475"},
 	{Metric, "amount", "2 tbsp", "30"},
 	{Metric, "amount", "1 1/2 tsp", "15/2"},
 	{Metric, "amount", "a handful", "125/2"},

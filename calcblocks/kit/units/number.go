@@ -150,5 +150,5 @@ func divide(top, bottom string, offset int) (*big.Rat, *Fault) {
 	if strings.Trim(bottom, "0") == "" {
 		return nil, Faultf(offset, "zero-divisor", "write a fraction such as \"1/2\"", "%s divides by zero", quoted(top+"/"+bottom))
 	}
-	return rat(top + "/" + bottom), nil
+	return new(big.Rat).Quo(rat(top), rat(bottom)), nil // one by one: in "1/010" the library would take 010 for eight
 }
