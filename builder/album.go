@@ -12,6 +12,7 @@ import (
 	"trug/builder/pictures"
 	"trug/builder/publish"
 	"trug/builder/site"
+	"trug/calcblocks/kit/diag"
 )
 
 // An album is the pictures of one build. Each is made once, however many pages show it, and one that the
@@ -54,6 +55,9 @@ func (s *rendering) shot(name string) *shot {
 // develop adds the files of a picture and returns what pages need to know of them.
 func (s *rendering) develop(name string) (pictures.Set, error) {
 	body, err := fs.ReadFile(s.Handbook.files, name)
+	if large := (diag.TooLarge{}); errors.As(err, &large) {
+		return pictures.Set{}, fmt.Errorf("cannot be read: %w", large)
+	}
 	if err != nil || strings.HasPrefix(name, "..") {
 		return pictures.Set{}, errNoPicture
 	}

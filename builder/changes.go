@@ -27,7 +27,7 @@ func (h *Handbook) readHistory(folder string) {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
-		h.Report(diag.Errorf(diag.Whole(name), "cannot-read", "cannot read this file: %s", underlying(err)))
+		h.Report(diag.Unread(diag.Whole(name), "this file", err))
 	default:
 		h.recorded = sumOf(string(text))
 		h.History = history.Read(diag.NewFile(name, string(text)), h.Report)

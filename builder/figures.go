@@ -50,7 +50,9 @@ func (h *Handbook) resolve(target string, at diag.Position) (figure, *diag.Diagn
 	if plain, err := url.PathUnescape(path); err == nil {
 		path = plain
 	}
-	at = at.Shift(utf8.RuneCountInString(id) + 1)
+	if path != "" {
+		at = at.Shift(utf8.RuneCountInString(id) + 1)
+	}
 	found, missed := h.seek(p, path)
 	if missed != nil {
 		return figure{}, noFigure(p, missed, at)

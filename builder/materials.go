@@ -89,7 +89,7 @@ func (s *rendering) amendment(m *garden.Material, at site.Address) layouts.Amend
 			a.Cautions = append(a.Cautions, view.Caution{ID: m.ID, Word: "Caution", Text: text})
 		}
 	}
-	a.UsedBy = s.users(m.ID, at)
+	a.UsedBy = few(s.users(m.ID, at), at)
 	return a
 }
 
@@ -162,6 +162,18 @@ func (s *rendering) source(key string) (sources.Entry, bool) {
 	return e, ok
 }
 
+// mostUsers is how many pages are named where a work or an amendment is used by many.
+const mostUsers = 60
+
+// few names the first of many pages, and where the rest are found.
+func few(all []layouts.Link, from site.Address) []layouts.Link {
+	if len(all) <= mostUsers {
+		return all
+	}
+	rest := layouts.Link{Name: fmt.Sprintf("and %d more", len(all)-mostUsers), Href: from.To(searchAt)}
+	return append(slices.Clone(all[:mostUsers]), rest)
+}
+
 // potName is the name of the pot whose page an address is.
 func (s *rendering) potName(at site.Address) string {
 	for _, p := range s.Garden.Pots {
@@ -200,7 +212,7 @@ func (s *rendering) sourcesPage() error {
 	for key, links := range used {
 		if e, ok := s.source(key); ok {
 			body.Sources = append(body.Sources, layouts.Source{
-				Key: e.Key, Title: e.Title, Publisher: e.Publisher, Year: e.Year, Number: e.Number, URL: e.URL, Place: e.Place, UsedBy: links,
+				Key: e.Key, Title: e.Title, Publisher: e.Publisher, Year: e.Year, Number: e.Number, URL: e.URL, Place: e.Place, UsedBy: few(links, at),
 			})
 		}
 	}

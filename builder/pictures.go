@@ -80,7 +80,7 @@ func (s *rendering) nearPicture(n *notes.Note, name string) string {
 
 func pictureHint(err error) string {
 	switch {
-	case errors.Is(err, pictures.ErrTooLarge):
+	case errors.Is(err, pictures.ErrTooLarge), errors.As(err, new(diag.TooLarge)):
 		return "scale it down: no page shows more than " + strconv.Itoa(pictures.Widths[len(pictures.Widths)-1]) + " pixels across"
 	case errors.Is(err, pictures.ErrMoving):
 		return "save it as a gif, or as a still picture"

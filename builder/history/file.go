@@ -58,7 +58,9 @@ func Read(file *diag.File, report func(diag.Diagnostic)) History {
 		d.Hints = []string{writtenHere}
 		report(d)
 	}
-	root := form.Read(form.FileSource(file, units.Parser{Set: units.US}, told))
+	source := form.FileSource(file, units.Parser{Set: units.US}, told)
+	source.Endless = true
+	root := form.Read(source)
 	if root == nil {
 		return nil
 	}

@@ -39,7 +39,7 @@ func TestLimits(t *testing.T) {
 		{"too-deep", "2:121", "[^a]: b\n\n[^a]\n", strings.Repeat("[^a]: ", mostNested+1) + "b\n", strings.Repeat("[^a]: ", 30_000) + "b\n"},
 		{"too-many-brackets", "2:1001", brackets(mostBrackets), brackets(mostBrackets + 2), brackets(200_000)},
 		{"too-many-definitions", "2:1", each(mostLeads, "[a%d]: b\n"), each(mostLeads+1, "[a%d]: b\n"), each(20_000, "[a%d]: b\n")},
-		{"too-many-footnotes", "4004:1", feet(mostFootnotes), feet(mostFootnotes + 1), feet(2*mostFootnotes)},
+		{"too-many-footnotes", "4004:1", feet(mostFootnotes), feet(mostFootnotes + 1), feet(2 * mostFootnotes)},
 		{"wide-table", "2:1", table(mostColumns, 3), table(mostColumns+1, 3), table(2000, 100_000)},
 		{"long-table", "2:1", table(100, mostCells/100-1), table(100, mostCells/100), table(100, 100_000)},
 	} {

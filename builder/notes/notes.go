@@ -46,7 +46,7 @@ func Find(content fs.FS, name string, report func(diag.Diagnostic)) []string {
 	walk := func(file string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
-			report(diag.Errorf(diag.Whole(path.Join(name, file)), "cannot-read", "cannot read this: %s", reason(err)))
+			report(diag.Unread(diag.Whole(path.Join(name, file)), "this", err))
 		case skip(file, d):
 			return fs.SkipDir
 		case !d.IsDir() && strings.HasSuffix(file, ".md") && !strings.HasPrefix(path.Base(file), "."):
@@ -55,7 +55,7 @@ func Find(content fs.FS, name string, report func(diag.Diagnostic)) []string {
 		return nil
 	}
 	if err := fs.WalkDir(content, ".", walk); err != nil {
-		report(diag.Errorf(diag.Whole(name), "cannot-read", "cannot read the folder: %s", reason(err)))
+		report(diag.Unread(diag.Whole(name), "the folder", err))
 	}
 	return out
 }
@@ -80,11 +80,19 @@ func skip(file string, d fs.DirEntry) bool {
 	return d.IsDir() && file != "." && (strings.HasPrefix(d.Name(), ".") || file == "dress")
 }
 
-func reason(err error) string {
-	if pe, ok := err.(*fs.PathError); ok {
-		return pe.Err.Error()
+// leavesOut reports a link, other than to a note, that leads to a folder or to nothing in the content folder: what
+// stands there is left out.
+func leavesOut(content fs.FS, name, file string, report func(diag.Diagnostic)) {
+	info, err := fs.Stat(content, file)
+	if err == nil && !info.IsDir() {
+		return
 	}
-	return err.Error()
+	d := diag.Errorf(diag.Whole(path.Join(name, file)), "left-out", "this link to a folder is not followed").Hint("move the folder itself here")
+	if err != nil {
+		d = diag.Unread(d.At, "what this link leads to", err)
+	}
+	d.Severity = diag.Doubt
+	report(d)
 }
 
 // foreign returns where a text holds a byte that is not UTF-8, else where it holds the first control character,
@@ -107,7 +115,7 @@ func Text(content fs.FS, name, file string, report func(diag.Diagnostic)) *diag.
 	full := path.Join(name, file)
 	text, err := fs.ReadFile(content, file)
 	if err != nil {
-		report(diag.Errorf(diag.Whole(full), "cannot-read", "cannot read this note: %s", reason(err)))
+		report(diag.Unread(diag.Whole(full), "this note", err))
 		return nil
 	}
 	f := diag.NewFile(full, string(text))

@@ -106,3 +106,29 @@ func TestManyRunsAtOnce(t *testing.T) {
 	assert.Equal(t, got["a"], got["b/"+got["a"]])
 	assert.Equal(t, []string{"public"}, beside(t, dir))
 }
+
+// Whoever opens the file just before its holder removes it holds nothing.
+func TestLockIsHeldByOne(t *testing.T) {
+	at, err := newPlace(outDir(t))
+	require.NoError(t, err)
+	var within, held atomic.Int32
+	var wg sync.WaitGroup
+	for range 8 {
+		wg.Go(func() {
+			for range 3000 {
+				release, err := hold(at.lock)
+				if err != nil {
+					assert.ErrorIs(t, err, errHeld)
+					continue
+				}
+				assert.Equal(t, int32(1), within.Add(1))
+				held.Add(1)
+				within.Add(-1)
+				release()
+			}
+		})
+	}
+	wg.Wait()
+	assert.Positive(t, held.Load())
+	assert.True(t, missing(at.lock))
+}

@@ -98,6 +98,37 @@ func TestPublishByRenaming(t *testing.T) {
 	assert.Equal(t, "second", tree(t, dir)["index.html"])
 }
 
+// While sites take turns, whoever looks finds the folder.
+func TestFolderIsThereAtEveryMoment(t *testing.T) {
+	dir := outDir(t)
+	require.NoError(t, os.Mkdir(dir, 0o755))
+	if err := exchange(dir, t.TempDir()); err != nil {
+		t.Skipf("two folders cannot change places at once here: %v", err)
+	}
+	publishFirst(t, dir)
+	done := make(chan error)
+	go func() {
+		var err error
+		for i := range 60 {
+			_, next := Publish(dir, [][]File{second, first}[i%2])
+			err = errors.Join(err, next)
+		}
+		done <- err
+	}()
+	for looks, missed := 0, 0; ; looks++ {
+		select {
+		case err := <-done:
+			require.NoError(t, err)
+			assert.Zero(t, missed, "of %d looks", looks)
+			return
+		default:
+			if missing(dir) {
+				missed++
+			}
+		}
+	}
+}
+
 func TestPublishSaysWhereTheOldSiteIs(t *testing.T) {
 	dir := outDir(t)
 	publishFirst(t, dir)

@@ -35,9 +35,10 @@ func (b *balance) parseTargets(n *form.Node) {
 	}
 }
 
-var slash = regexp.MustCompile(`/|\s[pP][eE][rR]\s`)
+var slash = regexp.MustCompile(`\pL\s*/|\s[pP][eE][rR]\s`)
 
-// perVolume says whether a text is a dose per volume rather than an amount.
+// perVolume says whether a text is a dose per volume rather than an amount: a slash behind a unit, and not that of a
+// fraction.
 func perVolume(text string) bool { return slash.MatchString(text) }
 
 const targetSample = `"8 to 12 g" or "0.4 to 0.6 g/L"`

@@ -231,7 +231,11 @@ func (c *computation) order() {
 func (c *computation) doubtFrost() {
 	message := "no average last frost is known, so that only your own dates stand here"
 	if n := c.f.spring.Years; c.f.record != nil && n > 0 {
-		message = strconv.Itoa(n) + " years of minima are too few for an average last frost, so that only your own dates stand here"
+		few := "1 year of minima is"
+		if n > 1 {
+			few = strconv.Itoa(n) + " years of minima are"
+		}
+		message = few + " too few for an average last frost, so that only your own dates stand here"
 	}
 	c.doubt(c.pass.At, "no-frost-date", message, "write frost: {spring: \"04-20\", autumn: \"10-15\"} in handbook.yaml or in this block")
 }

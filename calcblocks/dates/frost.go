@@ -89,6 +89,10 @@ func (c *computation) inHandbook(key, value string) diag.Position {
 func (c *computation) readMinima(name string, at diag.Position) {
 	f, err := c.pass.Garden.File(name)
 	c.f.broken = true
+	if err != nil && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, fs.ErrInvalid) {
+		c.pass.Report(diag.Unread(at, fmt.Sprintf("%q", name), err))
+		return
+	}
 	if err != nil {
 		hint := "write its path from the content folder, such as \"frost.csv\""
 		if errors.Is(err, fs.ErrInvalid) {

@@ -27,21 +27,28 @@ func (c *computation) layer(container garden.Container) *layer {
 	l := &layer{material: c.compost}
 	low, high := container.Litres()
 	small, large := container.Vessel.Ends()
+	l.firmed[0], l.depth[0] = c.firmed(small, low)
+	if l.firmed[1], l.depth[1] = l.firmed[0], l.depth[0]; small != large {
+		l.firmed[1], l.depth[1] = c.firmed(large, high)
+	}
 	var parts [2][]dose.Portion
-	for i, pot := range []vessel.Vessel{small, large} {
-		l.firmed[i] = c.firmed(pot, [2]float64{low, high}[i])
-		l.depth[i] = pot.FillHeight() - pot.HeightOf(max(pot.VolumeAt(pot.FillHeight())-l.firmed[i]*1000, 0))
-		l.loose[i] = c.looseFor(l.firmed[i])
+	for i, litres := range l.firmed {
+		l.loose[i] = c.looseFor(litres)
 		mass := units.WeighSome(l.loose[i], l.material.Density().Density())
 		parts[i] = []dose.Portion{{Material: l.material, Mass: mass}}
-		l.totals[i] = dose.Add(parts[i])
 	}
-	l.supplied = c.supplies(parts)
+	l.totals, l.supplied = ofBoth(parts, dose.Add), c.supplies(parts)
 	return l
 }
 
-// firmed returns the litres that the layer fills in a pot of so many litres.
-func (c *computation) firmed(pot vessel.Vessel, litres float64) float64 {
+// firmed returns the litres that the layer fills in a pot of so many litres, and how deep in cm it lies there.
+func (c *computation) firmed(pot vessel.Vessel, litres float64) (filled, depth float64) {
+	filled = c.topLitres(pot, litres)
+	below := max(pot.VolumeAt(pot.FillHeight())-filled*1000, 0)
+	return filled, pot.FillHeight() - pot.HeightOf(below)
+}
+
+func (c *computation) topLitres(pot vessel.Vessel, litres float64) float64 {
 	switch {
 	case c.top.depth != nil:
 		return pot.LevelFall(c.top.depth.Float()) / 1000

@@ -46,7 +46,23 @@ type end struct {
 	volume   units.Volume // what the main set's spoons hold; zero when weighed
 	fill     units.SomeVolume
 	mass     units.SomeMass
-	measures map[units.Set]measure.Measure
+	measures []inSet // none for a weighed amount whose density is not known
+}
+
+// inSet is an amount in one of the handbook's sets of measures.
+type inSet struct {
+	set units.Set
+	measure.Measure
+}
+
+// in returns the measure in a set, the zero one where there is none.
+func (e *end) in(set units.Set) measure.Measure {
+	for _, m := range e.measures {
+		if m.set == set {
+			return m.Measure
+		}
+	}
+	return measure.Measure{}
 }
 
 // A combo is one pick of every choice, with what it adds up to.
@@ -213,7 +229,7 @@ func mixOf(litres float64) units.Volume { return units.Millilitres(litres * 1000
 // amount by mass is weighed, exact in grams, and its measures are only about.
 func (c *computation) end(m *garden.Material, q units.Quantity, ratio *big.Rat) end {
 	hb := c.pass.Garden.Handbook
-	e := end{ratio: ratio, measures: map[units.Set]measure.Measure{}}
+	e := end{ratio: ratio}
 	if q.Weighed {
 		mass := q.Mass.Times(ratio)
 		e.mass = mass.Certain()
@@ -225,19 +241,22 @@ func (c *computation) end(m *garden.Material, q units.Quantity, ratio *big.Rat) 
 	}
 	e.wanted = q.Volume.Times(ratio)
 	e.measureAll(e.wanted, hb)
-	e.volume, e.fill = e.measures[hb.Main].Volume, e.measures[hb.Main].Held
+	e.volume, e.fill = e.in(hb.Main).Volume, e.in(hb.Main).Held
 	e.mass = units.WeighSome(e.fill, m.Density().Density())
 	return e
 }
 
 func (e *end) measureAll(v units.Volume, hb garden.Handbook) {
-	for _, set := range hb.Sets() {
-		e.measures[set] = measure.Nearest(v, set, hb.Rounding)
+	e.measures = make([]inSet, 1, 1+len(hb.Also))
+	e.measures[0] = inSet{hb.Main, measure.Nearest(v, hb.Main, hb.Rounding)}
+	for _, set := range hb.Also {
+		e.measures = append(e.measures, inSet{set, measure.Spoons(v, set, hb.Rounding)})
 	}
 }
 
 // combine adds up every combination of picks; the first is that of the defaults or of the reader.
 func (c *computation) combine(s *scaled) {
+	s.combos = make([]combo, 0, len(c.blends))
 	for _, b := range c.blends {
 		s.combos = append(s.combos, c.add(s, b))
 	}

@@ -89,12 +89,12 @@ func (c *computation) portionTree(p portion) data.Object {
 	measures := data.Object{}
 	for _, set := range hb.Sets() {
 		measures = append(measures, data.Field{Key: string(set), Value: data.Object{
-			{Key: "low", Value: data.TextOrNull(low.measures[set].Text)}, {Key: "high", Value: data.TextOrNull(high.measures[set].Text)},
+			{Key: "low", Value: data.TextOrNull(low.in(set).Text)}, {Key: "high", Value: data.TextOrNull(high.in(set).Text)},
 		}})
 	}
 	rounding := data.Pair(0, 0)
 	if !p.amount.Low.Weighed {
-		rounding = data.Pair(low.measures[hb.Main].Error, high.measures[hb.Main].Error)
+		rounding = data.Pair(low.in(hb.Main).Error, high.in(hb.Main).Error)
 	}
 	return data.Object{
 		{Key: "amendment", Value: data.Text(p.material.ID)},

@@ -23,7 +23,7 @@ func (k check) tooSmall() []care.Guard {
 	set := k.c.pass.Garden.Handbook.Main
 	for _, p := range k.portions {
 		low := p.ends[0]
-		if p.amount.Low.Weighed || !low.measures[set].TooSmall {
+		if p.amount.Low.Weighed || !low.in(set).TooSmall {
 			continue
 		}
 		out = append(out, care.Guard{
@@ -61,7 +61,7 @@ func (p portion) worstRounding(hb garden.Handbook) float64 {
 	if p.amount.Low.Weighed {
 		return 0
 	}
-	a, b := p.ends[0].measures[hb.Main].Error, p.ends[1].measures[hb.Main].Error
+	a, b := p.ends[0].in(hb.Main).Error, p.ends[1].in(hb.Main).Error
 	if math.Abs(a) > math.Abs(b) {
 		return a
 	}

@@ -50,7 +50,7 @@ func (k check) potashToMagnesia() []care.Guard {
 		potash.Value = potash.Value.Add(l.totals[1].Added[reference.K2O].Value)
 		mg.Value = mg.Value.Add(l.totals[1].Added[reference.Mg].Value)
 	}
-	magnesia := mg.Value.Typical * elements.Convert("Mg", "MgO")
+	magnesia := mg.Value.Typical * magnesiaPerMg
 	if potash.Value.Typical <= most.Typical*magnesia*(1+1e-9) || len(mg.Missing) > 0 || potash.Value.Typical/k.litres < k.tellingPotash() {
 		return nil
 	}
@@ -64,6 +64,8 @@ func (k check) potashToMagnesia() []care.Guard {
 	}}
 }
 
+var magnesiaPerMg, potashPerK = elements.Convert("Mg", "MgO"), elements.Convert("K", "K2O")
+
 // extractLitres is the water of a saturated media extract, L per litre of mix (judging.yaml, ec_conversion, the
 // dilution model).
 const extractLitres = 0.8
@@ -72,5 +74,5 @@ const extractLitres = 0.8
 // 150 mg/L of K (judging.yaml, sme_classes): 150 x 0.8 x 1.205 = 145 mg of K2O per litre of mix, in g (derived).
 func (k check) tellingPotash() float64 {
 	optimum := k.c.pass.Ref.Must("judging", "sme_classes", "k", "optimum")
-	return optimum.Low / 1000 * extractLitres * elements.Convert("K", "K2O")
+	return optimum.Low / 1000 * extractLitres * potashPerK
 }

@@ -154,12 +154,11 @@ func (c *computation) fitting(m *garden.Material, worth substitute.Worth, s subs
 }
 
 func (c *computation) howMuch(s stand) string {
-	hb := c.pass.Garden.Handbook
 	grams := "about " + view.Number(s.grams()) + " g"
 	if !s.Material.Density().Known {
 		return grams
 	}
-	return scoop.Of(s.Material, s.grams(), hb).Text(hb.Main) + ", " + grams
+	return scoop.Words(s.Material, s.grams(), c.pass.Garden.Handbook) + ", " + grams
 }
 
 // sideEffects names what comes along and goes missing, most telling first.

@@ -154,7 +154,7 @@ func (c *computation) gramsBetween(from, end int, perMix float64) []rung {
 
 // merged walks both ends of a range together and writes a step wherever the text changes.
 func merged(lows, highs []rung, text func(low, high rung) string) []view.OwnStep {
-	var out []view.OwnStep
+	out := make([]view.OwnStep, 0, len(lows))
 	for i, j, from := 0, 0, ownLeast; from <= ownMost; {
 		if t := text(lows[i], highs[j]); len(out) == 0 || out[len(out)-1].Text != t {
 			out = append(out, view.OwnStep{From: from, Text: t})

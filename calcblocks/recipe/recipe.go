@@ -4,6 +4,7 @@ package recipe
 
 import (
 	_ "embed"
+	"math/big"
 	"regexp"
 	"strconv"
 
@@ -12,6 +13,7 @@ import (
 	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/supply"
 	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/vessel"
 )
 
 //go:embed doc.md
@@ -66,7 +68,7 @@ func parse(n *form.Node) block.Block {
 	r := &recipe{at: n, crop: m.Get("crop"), sizes: m.Get("sizes")}
 	r.title, _ = m.Need("title", "write \"title: Spring renewal\"").Text()
 	if mix := m.Need("for", "write the volume of mix that the amounts are for, such as \"for: 60 L\""); mix != nil {
-		r.mix, _ = form.Value(mix, mix.Values().Volume)
+		r.mix, _ = form.Value(mix, vessel.Size(mix.Values()))
 		r.mixText = mix.Raw()
 	}
 	if p := m.Get("plants"); p != nil {
@@ -82,6 +84,7 @@ func parse(n *form.Node) block.Block {
 		}
 	}
 	r.parseAmounts(m.Need("amounts", "write one amendment a line below \"amounts:\", such as \"kelp-meal: 1/2 cup\""))
+	r.checkAmounts()
 	r.parseTop(m.Get("top"))
 	r.steps = m.Get("steps").Texts()
 	return r
@@ -159,6 +162,26 @@ func parseChoice(e form.Entry, first seen) []ingredient {
 		e.Key.Fault("one-option", "write two amendments or more below it, or make it a plain amount", "a choice needs at least two amendments")
 	}
 	return out
+}
+
+// heaviest is more than any dry material weighs, in g/mL.
+var heaviest = big.NewRat(5, 1)
+
+// checkAmounts reports an amount that is more than the mix which it is for: one of the two has a wrong unit, and
+// its cups would run into the millions.
+func (r *recipe) checkAmounts() {
+	for _, row := range r.rows {
+		for _, in := range row.options {
+			most := in.amount.High
+			tooMuch := most.Volume.Cmp(r.mix) > 0
+			if most.Weighed {
+				tooMuch = most.Mass.Rat().Cmp(new(big.Rat).Mul(r.mix.Rat(), heaviest)) > 0
+			}
+			if r.mix.Sign() > 0 && tooMuch {
+				in.key.Fault("more-than-mix", "check both numbers and their units", "%q of %s is more than the mix that it is for, %q", in.amount.Text, in.id, r.mixText)
+			}
+		}
+	}
 }
 
 // seen remembers where an amendment stood first, and in which mapping.

@@ -130,7 +130,7 @@ func (c *computation) amountView(p portion, brings bool) view.Amount {
 // measureText prints the measure of one set; of a weighed amount it is only about, and none without a
 // density.
 func measureText(p portion, set units.Set) string {
-	return amountText(p.amount, p.ends[0].measures[set], p.ends[1].measures[set])
+	return amountText(p.amount, p.ends[0].in(set), p.ends[1].in(set))
 }
 
 func amountText(a units.Amount, low, high measure.Measure) string {

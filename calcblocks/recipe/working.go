@@ -68,7 +68,7 @@ func (c *computation) endSteps(name string, e end, density reference.Figure) []v
 	if e.wanted.Sign() == 0 {
 		return []view.WorkingStep{{What: name + ", weighed", Sum: fmt.Sprintf("amount x %s = %s g", ratioText(e.ratio), view.Exact(e.mass.Typical))}}
 	}
-	m := e.measures[main]
+	m := e.in(main)
 	return []view.WorkingStep{{
 		What: name, Sources: density.Source,
 		Sum: fmt.Sprintf("amount x %s = %s mL; nearest measure %s = %s mL (%+.1f %%); x %s g/mL = %s g",

@@ -102,19 +102,9 @@ func test(difference, se, df, level float64) Comparison {
 }
 
 // CriticalT returns the t that the middle share level of Student's distribution lies within, for any df above
-// zero. The library's quantile is refined on its own tail, which is exact to more digits.
+// zero.
 func CriticalT(df, level float64) float64 {
-	tail := (1 - level) / 2
-	dist := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}
-	t := -dist.Quantile(tail)
-	for range 4 {
-		density := dist.Prob(t)
-		if density == 0 {
-			break
-		}
-		t += (upperTail(t, df) - tail) / density
-	}
-	return t
+	return -distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile((1 - level) / 2)
 }
 
 // upperTail returns the share of Student's distribution above t: of a tail, not 1 less the rest, so that a

@@ -152,7 +152,7 @@ func words(v data.Value) string {
 }
 
 type catalogueVerb struct {
-	What   string `arg:"" optional:"" help:"amendments, crops, containers or sources; of a schema handbook, cupboard, pots, recipe-file or a kind."`
+	What   string `arg:"" optional:"" help:"amendments, crops, containers, sources, or the licences of what this program is made of; of a schema handbook, cupboard, pots, recipe-file or a kind."`
 	ID     string `arg:"" optional:"" help:"One entry."`
 	Schema bool   `help:"Print the JSON Schema of a file or a kind, or of all, for an editor."`
 	As     string `help:"text or json." enum:"text,json" default:"text"`
@@ -164,7 +164,8 @@ func (v *catalogueVerb) Help() string {
   trug catalogue
   trug catalogue amendments
   trug catalogue crops tomato --as json
-  trug catalogue --schema recipe-file     the keys of a recipe file, for an editor`
+  trug catalogue --schema recipe-file     the keys of a recipe file, for an editor
+  trug catalogue licences                 whose work is in this program, on what terms`
 }
 
 // Run prints figures of the reference with their sources.
@@ -174,6 +175,8 @@ func (v *catalogueVerb) Run(_ context.Context, c Console) error {
 		return usageError{"a schema is of one file or kind", "leave out " + strconv.Quote(v.ID)}
 	case v.Schema:
 		return c.schema(v.What)
+	case v.What == "licences":
+		return c.licences(v.ID, v.As)
 	}
 	tree, doc, err := reference.Default().Catalogue(v.What, v.ID)
 	var unknown *reference.UnknownError

@@ -123,11 +123,36 @@ func appendNumber(to []byte, x float64) []byte {
 	if math.Abs(x) < 1e6 && x == math.Trunc(x) {
 		return strconv.AppendInt(to, int64(x), 10) // and never -0
 	}
-	x = Six(x)
-	if a := math.Abs(x); a < 1e-6 || a >= 1e15 {
-		return strconv.AppendFloat(to, x, 'g', 6, 64)
+	var room [16]byte
+	text := strconv.AppendFloat(room[:0], x, 'e', 5, 64) // Six, as "-1.23450e-01"
+	if text[0] == '-' {
+		to, text = append(to, '-'), text[1:]
 	}
-	return strconv.AppendFloat(to, x, 'f', -1, 64)
+	power, _ := strconv.Atoi(string(text[len("1.23450e"):])) // what is written so reads so
+	if power < -6 || power >= 15 {
+		return strconv.AppendFloat(to, Six(math.Abs(x)), 'g', 6, 64)
+	}
+	text[1] = text[0]
+	return appendDigits(to, bytes.TrimRight(text[1:len("1.23450")], "0"), power)
+}
+
+// appendDigits writes digits, of which the first stands for 10^power, without an exponent.
+func appendDigits(to, digits []byte, power int) []byte {
+	if power < 0 {
+		to = append(append(to, "0."...), "00000"[:-power-1]...)
+		return append(to, digits...)
+	}
+	for i := range max(len(digits), power+1) {
+		if i == power+1 {
+			to = append(to, '.')
+		}
+		if i < len(digits) {
+			to = append(to, digits[i])
+		} else {
+			to = append(to, '0')
+		}
+	}
+	return to
 }
 
 // appendQuoted writes a text as JSON. Most texts hold nothing that needs an escape.

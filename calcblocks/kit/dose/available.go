@@ -28,7 +28,7 @@ func Released(lib *reference.Library, portions []Portion, celsius float64, weeks
 
 // sumOf adds up the shares of a nutrient.
 func sumOf(portions []Portion, n reference.Nutrient, share func(Portion) supply.Share) Sum[units.SomeMass] {
-	var s Sum[units.SomeMass]
+	s := Sum[units.SomeMass]{Sources: make([]string, 0, usualSources*len(portions))}
 	for _, p := range portions {
 		content := p.Material.Content(n)
 		if content.Known && content.High == 0 {

@@ -55,8 +55,11 @@ func Nutrient(portions []Portion, n reference.Nutrient) Sum[units.SomeMass] {
 	return contents(portions, func(m *garden.Material) reference.Figure { return m.Content(n) })
 }
 
+// usualSources is how many sources a material's figures have at most, as a rule.
+const usualSources = 3
+
 func contents(portions []Portion, content func(*garden.Material) reference.Figure) Sum[units.SomeMass] {
-	var s Sum[units.SomeMass]
+	s := Sum[units.SomeMass]{Sources: make([]string, 0, usualSources*len(portions))}
 	for _, p := range portions {
 		f := content(p.Material)
 		if !f.Known {

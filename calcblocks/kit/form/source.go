@@ -26,8 +26,10 @@ type Source struct {
 	Values units.Parser
 	// Watch, where it is set, is told what readers ask of the nodes.
 	Watch func(Ask)
-	text  *diag.File // Text, for places in it
-	lines []string   // of Text
+	// Endless says that the program wrote the text: its lists may have any length.
+	Endless bool
+	text    *diag.File // Text, for places in it
+	lines   []string   // of Text
 }
 
 // FileSource returns the source that is a whole file.

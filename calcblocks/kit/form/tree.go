@@ -28,7 +28,7 @@ func (n *Node) exceeds(level int) bool {
 	case size > 0 && level > mostLevels:
 		n.Fault("too-deep", "write it with fewer levels", "more than %d lists and mappings stand in each other here", mostLevels)
 		return true
-	case size > mostEntries:
+	case size > mostEntries && !n.source.Endless:
 		n.Fault("too-many-entries", fmt.Sprintf("make several blocks of it: one list holds at most %d", mostEntries), "%d entries stand here, more than %d", size, mostEntries)
 		return true
 	}

@@ -84,15 +84,11 @@ type reader struct {
 func (r reader) file(name string) *form.Node {
 	full := path.Join(r.name, name)
 	text, err := fs.ReadFile(r.content, name)
-	var at *fs.PathError
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
-	case errors.As(err, &at):
-		err = at.Err
-		fallthrough
 	case err != nil:
-		r.report(diag.Errorf(diag.Whole(full), "cannot-read", "cannot read this file: %s", err))
+		r.report(diag.Unread(diag.Whole(full), "this file", err))
 		return nil
 	}
 	return form.Read(form.FileSource(diag.NewFile(full, string(text)), r.values, r.report))

@@ -39,6 +39,13 @@ func (c Container) Litres() (low, high float64) {
 
 var kebab = regexp.MustCompile(`^[a-z][a-z0-9]*(?:-[a-z0-9]+)*$`)
 
+// How many pots a handbook has at most, each with a page and a place on others, and for how many sizes something
+// is computed, each with all of its amounts.
+const (
+	mostPots  = 1000
+	mostSizes = 60
+)
+
 func (g *Garden) readPots(root *form.Node) {
 	read := map[string]bool{}
 	for _, e := range mappingOf(root) {
@@ -51,6 +58,10 @@ func (g *Garden) readPots(root *form.Node) {
 			continue
 		}
 		g.readPot(e)
+		if len(g.Pots) > mostPots {
+			e.Key.Fault("too-many-pots", "leave out those that no plan and no diary names", "with these there are more than %d pots", mostPots)
+			return
+		}
 	}
 }
 
@@ -94,7 +105,7 @@ func readVessel(m form.Mapping) (vessel.Vessel, bool) {
 		fill.Fault("fill-without-shape", "leave \"fill\" out: what it holds is measured up to the fill line", "a measured volume has no fill height")
 		return vessel.Vessel{}, false
 	case holds != nil:
-		v, ok := form.Value(holds, holds.Values().Volume)
+		v, ok := form.Value(holds, vessel.Size(holds.Values()))
 		return vessel.Of(v), ok
 	case shape == nil:
 		m.Need("shape", "write \"shape: round 38 cm top 30 cm base 34 cm deep\" or \"holds: 20 L\"")
@@ -166,7 +177,12 @@ func (g *Garden) unknownPot(id, hint string) error {
 // Containers resolves a list of containers and reports those that it cannot.
 func (g *Garden) Containers(list *form.Node) []Container {
 	var out []Container
-	for _, item := range list.Items() {
+	items := list.Items()
+	if len(items) > mostSizes {
+		list.Fault("too-many-sizes", "leave out sizes that are near to others: each pot has its own page with its amounts", "%d sizes stand here, more than %d", len(items), mostSizes)
+		return nil
+	}
+	for _, item := range items {
 		c, ok := form.Value(item, g.Container)
 		if !ok {
 			continue

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"cmp"
 	"math/big"
 
 	"trug/calcblocks/kit/units"
@@ -15,10 +16,14 @@ type pick struct {
 
 func (p pick) terms() int {
 	n := 0
-	for _, part := range [...]int64{p.twelfths, p.sixths, p.eighths} {
-		if part > 0 {
-			n++
-		}
+	if p.twelfths > 0 {
+		n++
+	}
+	if p.sixths > 0 {
+		n++
+	}
+	if p.eighths > 0 {
+		n++
 	}
 	return n
 }
@@ -70,23 +75,16 @@ func (g *gauge) cupsAround(quarters int64) (below, above int64) {
 
 // better says whether p is a better pick than q.
 func (t target) better(p, q pick) bool {
-	if near := t.near(p.grains); near != t.near(q.grains) {
+	near, terms := t.near(p.grains), p.terms()-q.terms()
+	if near != t.near(q.grains) {
 		return near
-	} else if near && p.terms() != q.terms() {
-		return p.terms() < q.terms()
+	} else if near && terms != 0 {
+		return terms < 0
 	}
-	for _, order := range [...]int64{
-		t.distance(p.grains) - t.distance(q.grains),
-		p.grains - q.grains,
-		int64(p.terms() - q.terms()),
-		q.twelfths - p.twelfths,
-		q.sixths - p.sixths,
-	} {
-		if order != 0 {
-			return order < 0
-		}
+	if further := t.distance(p.grains) - t.distance(q.grains); further != 0 {
+		return further < 0
 	}
-	return false
+	return cmp.Or(cmp.Compare(p.grains, q.grains), terms, cmp.Compare(q.twelfths, p.twelfths), cmp.Compare(q.sixths, p.sixths)) < 0
 }
 
 // vast returns the whole cups nearest to an amount too large for fractions to mean anything.

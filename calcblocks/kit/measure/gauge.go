@@ -85,9 +85,6 @@ const most = 1 << 40
 
 // aim returns the target of a wanted volume, and false when it is beyond all kitchen measures.
 func (g *gauge) aim(wanted units.Volume) (target, bool) {
-	if t, sure := aimAt(wanted.Float() / g.inFloat); sure {
-		return t, true
-	}
 	w := new(big.Rat).Quo(wanted.Rat(), g.grain)
 	whole := floor(w)
 	if !whole.IsInt64() || whole.Int64() > most {

@@ -39,7 +39,7 @@ func ParseRounding(text string) (Rounding, error) {
 // A Measure is what is scooped for a wanted volume: at most one cup, one tablespoon and one teaspoon
 // term.
 type Measure struct {
-	Text     string       // "1 1/4 cup + 2 tbsp"
+	Text     string           // "1 1/4 cup + 2 tbsp"
 	Volume   units.Volume     // mL, exactly what the spoons hold
 	Held     units.SomeVolume // that volume, to be weighed
 	Error    float64          // percent: (measured - wanted) / wanted x 100
@@ -53,27 +53,40 @@ type piece struct{ count, unit string }
 // Nearest returns the measure for a wanted volume in a set's own spoons and cups. Nothing at all is
 // "none"; an amount below half of 1/8 teaspoon is TooSmall and must be weighed or mixed as a batch.
 func Nearest(wanted units.Volume, set units.Set, r Rounding) Measure {
+	m := Spoons(wanted, set, r)
+	if m.Volume.Sign() > 0 && !m.TooSmall {
+		m.Error = percentOff(m.Volume, wanted)
+	}
+	return m
+}
+
+// Spoons is Nearest without the Error, for where nobody asks how far off a measure is.
+func Spoons(wanted units.Volume, set units.Set, r Rounding) Measure {
 	g := gaugeOf(set)
+	w := wanted.Float() / g.inFloat
 	switch {
 	case wanted.Sign() <= 0:
 		return Measure{Text: "none"}
-	case wanted.Cmp(g.least) < 0:
+	case w < float64(g.eight) && wanted.Cmp(g.least) < 0:
 		return Measure{Text: "less than 1/8 tsp", Volume: wanted, Held: wanted.Certain(), TooSmall: true}
 	}
-	target, ok := g.aim(wanted)
+	target, ok := aimAt(w)
+	if !ok {
+		target, ok = g.aim(wanted)
+	}
 	switch {
 	case !ok:
-		return g.finish(g.vast(wanted), wanted)
+		return g.finish(g.vast(wanted))
 	case r == Household:
-		return g.finish(g.household(target), wanted)
+		return g.finish(g.household(target))
 	}
-	return g.finish(g.fine(target), wanted)
+	return g.finish(g.fine(target))
 }
 
-// finish writes a scoop out and works out its volume and error.
-func (g *gauge) finish(s scoop, wanted units.Volume) Measure {
+// finish writes a scoop out and works out its volume.
+func (g *gauge) finish(s scoop) Measure {
 	w := g.write(s)
-	return Measure{Text: w.text, Volume: w.volume, Held: w.held, Error: percentOff(w.volume, wanted), pieces: w.pieces}
+	return Measure{Text: w.text, Volume: w.volume, Held: w.held, pieces: w.pieces}
 }
 
 // percentOff is (measured - wanted) / wanted x 100, exact until it is rounded to a float.

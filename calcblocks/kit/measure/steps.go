@@ -68,7 +68,8 @@ func (l *ladder) add(from *big.Rat, after bool) {
 	if after {
 		inside = justAbove(from)
 	}
-	m := l.gauge.finish(l.answer(inside), l.volume(inside))
+	m := l.gauge.finish(l.answer(inside))
+	m.Error = percentOff(m.Volume, l.volume(inside))
 	begin := l.volume(from)
 	l.steps, l.last = append(l.steps, Step{begin, begin.Float(), after, m}), from
 }

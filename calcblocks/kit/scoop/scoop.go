@@ -33,7 +33,17 @@ func Of(m *garden.Material, grams float64, hb garden.Handbook) Scoop {
 	if !ok {
 		return weigh(m, grams, hb)
 	}
-	return from(m, grams, measure.Nearest(volume, hb.Main, hb.Rounding), hb)
+	return from(m, grams, measure.Spoons(volume, hb.Main, hb.Rounding), hb)
+}
+
+// Words returns the nearest measure of so many grams as the main set has it: the Text of Of.
+func Words(m *garden.Material, grams float64, hb garden.Handbook) string {
+	if volume, ok := volumeOf(m, grams); ok {
+		if main := measure.Spoons(volume, hb.Main, hb.Rounding); !main.TooSmall {
+			return main.Text
+		}
+	}
+	return weigh(m, grams, hb).Text(hb.Main)
 }
 
 // Near returns measures near so many grams that stay themselves when they are measured again, so that they can
@@ -46,8 +56,8 @@ func Near(m *garden.Material, grams float64, n int, hb garden.Handbook) []Scoop 
 	}
 	var out []Scoop
 	for percent := int64(-25); percent <= 25; percent++ {
-		near := measure.Nearest(volume.Times(big.NewRat(100+percent, 100)), hb.Main, hb.Rounding)
-		again := measure.Nearest(near.Volume, hb.Main, hb.Rounding)
+		near := measure.Spoons(volume.Times(big.NewRat(100+percent, 100)), hb.Main, hb.Rounding)
+		again := measure.Spoons(near.Volume, hb.Main, hb.Rounding)
 		known := slices.ContainsFunc(out, func(s Scoop) bool { return s.Measures[hb.Main].Text == near.Text })
 		if !near.TooSmall && again.Text == near.Text && !known {
 			out = append(out, from(m, grams, near, hb))
@@ -79,7 +89,7 @@ func from(m *garden.Material, grams float64, main measure.Measure, hb garden.Han
 	s.Mass = units.WeighSome(main.Held, m.Density().Density())
 	wanted, _ := volumeOf(m, grams)
 	for _, set := range hb.Also {
-		s.Measures[set] = measure.Nearest(wanted, set, hb.Rounding)
+		s.Measures[set] = measure.Spoons(wanted, set, hb.Rounding)
 	}
 	return s
 }
@@ -98,7 +108,7 @@ func weigh(m *garden.Material, grams float64, hb garden.Handbook) Scoop {
 	if d := m.Density(); d.Known && s.Grams.Sign() > 0 {
 		s.Fill = units.Fill(s.Grams, d.Density())
 		for _, set := range hb.Sets() {
-			s.Measures[set] = measure.Nearest(units.Millilitres(s.Fill.Typical), set, hb.Rounding)
+			s.Measures[set] = measure.Spoons(units.Millilitres(s.Fill.Typical), set, hb.Rounding)
 		}
 	}
 	return s

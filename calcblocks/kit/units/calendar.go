@@ -82,7 +82,8 @@ func ReadMonthDay(text string) (MonthDay, error) {
 	return MonthDay{date.Month(), date.Day()}, nil
 }
 
-var moneyText = regexp.MustCompile(`^\d{1,` + strconv.Itoa(mostDigits) + `}(?:\.\d{1,2})?$`)
+// Money is added up in whole minor units, which 12 digits keep within 64 bits.
+var moneyText = regexp.MustCompile(`^\d{1,12}(?:\.\d{1,2})?$`)
 
 // ReadMoney reads "4.50" into minor units (hundredths) of the handbook's currency.
 func ReadMoney(text string) (Money, error) {

@@ -80,7 +80,7 @@ func assertPrinted(t *testing.T, p Parser, a Amount) {
 		unit = " g"
 	}
 	low, high := inBase(a.Low).Rat().RatString(), inBase(a.High).Rat().RatString()
-	if len(low) > 12 || len(high) > 12 {
+	if len(low) > mostDigits || len(high) > mostDigits {
 		return // more digits than an author may write
 	}
 	printed := high + unit

@@ -87,9 +87,9 @@ func quoted(s string) string {
 	return `"` + s + `"`
 }
 
-// mostDigits is how many digits in a row a number may have: beyond them lies nothing that anybody measures, and
-// what is computed from it would leave the range of numbers.
-const mostDigits = 12
+// mostDigits is how many digits in a row a number may have: a computed one has up to 17. Beyond lies nothing that
+// anybody measures, and what is computed from it would leave the range of numbers.
+const mostDigits = 20
 
 var longNumber = regexp.MustCompile(`^[\d.,/_ ]*?(\d{` + strconv.Itoa(mostDigits+1) + `,})`)
 

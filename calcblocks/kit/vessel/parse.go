@@ -29,6 +29,9 @@ func Parse(text string, p units.Parser) (Vessel, error) {
 	if f != nil {
 		return Vessel{}, f
 	}
+	if _, held := v.FillVolume(); checkHeld(text, held) != nil {
+		return Vessel{}, checkHeld(text, held)
+	}
 	v.Text = strings.TrimSpace(text)
 	return v, nil
 }
