@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"errors"
 	"io/fs"
 	"path"
 	"strings"
@@ -24,6 +25,11 @@ func (h *Handbook) spare(err error, printing string) error {
 	slips := layouts.Slips(err)
 	for _, s := range slips {
 		h.Report(h.slip(s, printing))
+	}
+	var unread *fs.PathError
+	if errors.As(err, &unread) {
+		h.Report(diag.Unread(diag.Whole(path.Join(h.folder, "dress", unread.Path)), "this file", err))
+		return nil
 	}
 	if len(slips) > 0 {
 		return nil

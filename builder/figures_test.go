@@ -8,6 +8,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
@@ -190,13 +191,17 @@ func TestDisagrees(t *testing.T) {
 		v           data.Value
 		same, else_ string // texts that agree and that do not, parted by "|"
 	}{
-		{"added_g/n", span(0.9, 1.2), "a little|about 1 g|1.2 g|0.9 to 1.2 g|0.9–1.2 g|between 0.9 and 1.2 grams|1 or 1.1 g|1000 mg|for 2 pots 1.1 g|for 20 L, 1 g|1/1 g",
-			"1.25|2 g|0.8|1.0 to 1.2 g|0.9 to 1.5 g|1 g or 3 g|1 kg|1/2 cup|20 L|1 g and 5 g each"},
+		{
+			"added_g/n", span(0.9, 1.2), "a little|about 1 g|1.2 g|0.9 to 1.2 g|0.9–1.2 g|between 0.9 and 1.2 grams|1 or 1.1 g|1000 mg|for 2 pots 1.1 g|for 20 L, 1 g|1/1 g",
+			"1.25|2 g|0.8|1.0 to 1.2 g|0.9 to 1.5 g|1 g or 3 g|1 kg|1/2 cup|20 L|1 g and 5 g each",
+		},
 		{"added_g/n", data.Number(1.05), "1 g|1.05 g|1.1 g|1 to 1.1 g|1/28 oz|0.037 oz", "2 g|1.2 to 1.4 g|1.3 g|1 oz"},
 		{"needs/kelp-meal/grams", data.Number(3043.62), "3,040 g|3,044 g|3 040 g|3 044 g|3'044 g|3.04 kg|3 kg|3040|6.71 lb", "3,004 g|304 g|3.10 kg|3,040 kg|4 kg"},
 		{"room_litres", data.Number(31.25), "31.3 L|31 litres|31-litre|1.1 cu ft|a 31.25 litre bag", "30 L|1.5 cu ft|31 kg"},
-		{"cost", span(0.35, 0.38), "35 cents|35 to 38 cents|0.35 to 0.38 USD|$0.36|between $0.35 and $0.38|USD 0.37|38¢|0,36|for 20 L 35 cents|36 cents for 2 pots",
-			"34 cents|35 to 40 cents|0.35 to 0.45 USD|$0.40|1 dollar|20 L|2 pots|0.36 kg"},
+		{
+			"cost", span(0.35, 0.38), "35 cents|35 to 38 cents|0.35 to 0.38 USD|$0.36|between $0.35 and $0.38|USD 0.37|38¢|0,36|for 20 L 35 cents|36 cents for 2 pots",
+			"34 cents|35 to 40 cents|0.35 to 0.45 USD|$0.40|1 dollar|20 L|2 pots|0.36 kg",
+		},
 		{"total_cost", data.Number(1234.5), "1,234.50 USD|$1,234.50|1234.50|1,235 USD|1 234.50 dollars", "1,243.50 USD|123.45 USD|1,234,500 USD"},
 		{"cost_change", data.Number(-0.57), "-0.57 USD|57 cents less|0.57", "0.75 USD"},
 		{"fresh_share_percent", data.Number(21.8797), "22 %|21.9 percent|22|about 22 per cent", "25 %|0.22|21 %"},
@@ -204,8 +209,10 @@ func TestDisagrees(t *testing.T) {
 		{"wait_weeks/sow", data.Number(3), "3 weeks|3", "2 weeks|5 weeks|2 to 3 weeks"},
 		{"c_to_n", span(27.8, 62.6), "40|28 to 63|42.3", "20|25 to 63"},
 		{"season", data.Number(2027), "2027|season 2027", "2026"},
-		{"measure", spoons("1/2 cup", "1/2 cup"), "1/2 cup|½ cup|0.5 cup|8 tbsp|a good 1/2 cup of kelp meal|118 mL|1/4 cup + 4 tbsp|half a cup|1/2 cup for 20 L",
-			"1/4 cup|1 cup|5 tbsp|1/2 tbsp|1/2 to 3/4 cup and more|1 1/2 cup|125 mL|20 L pot|36 g"},
+		{
+			"measure", spoons("1/2 cup", "1/2 cup"), "1/2 cup|½ cup|0.5 cup|8 tbsp|a good 1/2 cup of kelp meal|118 mL|1/4 cup + 4 tbsp|half a cup|1/2 cup for 20 L",
+			"1/4 cup|1 cup|5 tbsp|1/2 tbsp|1/2 to 3/4 cup and more|1 1/2 cup|125 mL|20 L pot|36 g",
+		},
 		{"measure", spoons("1/2 cup", "3/4 cup"), "1/2 to 3/4 cup|1/2–3/4 cup|½ to ¾ cup|between 1/2 and 3/4 cup|2/3 cup|1/2 cup to 12 tbsp", "1/2 to 1 cup|1/4 to 3/4 cup|1 cup|1/2 to 2/3 cup"},
 		{"measure", spoons("1/4 cup + 2 tbsp", "1/4 cup + 2 tbsp"), "1/4 cup + 2 tbsp|1/4 cup and 2 tbsp|6 tbsp|1/4 cup plus 2 tbsp", "1/4 cup|1/4 cup + 1 tbsp|2 tbsp|1/4 cup and 2 tsp"},
 		{"measure/metric", data.Text("2 tbsp"), "2 tbsp|30 mL|2", "1 tbsp|29 mL|3"},
@@ -241,6 +248,23 @@ func TestShownFiguresAgree(t *testing.T) {
 		})
 	}
 	assert.Greater(t, seen, 1000)
+}
+
+// Whatever an author writes is read without a fall, and a text without a number never disagrees.
+func TestAnyTextIsHeldAgainstAnyFigure(t *testing.T) {
+	pieces := []string{"1", "12", "1/2", "1/0", "½", "1,200", "0.5", ",", " ", "-", "–", "to", "and", "cup", "tbsp", "g", "kg", "L", "%", "cents", "$", "April", "2027-13-45", "99999999999999999999", "\u00a0", "é", "mg per litre"}
+	values := []figure{
+		figureAt("cost", span(0.3, 0.4)), figureAt("added_g/n", data.Number(0)), figureAt("measure", spoons("1/2 cup", "1 cup")),
+		figureAt("jobs/1", days("2027-04-12", "2027-04-26")), figureAt("verdict", data.Text("not shown")), figureAt("ph", span(5, 6)),
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		written := strings.Join(rapid.SliceOf(rapid.SampledFrom(pieces)).Draw(t, "written"), "")
+		f := rapid.SampledFrom(values).Draw(t, "figure")
+		differs := disagrees(written, f, usBench)
+		if !strings.ContainsAny(written, "0123456789½") {
+			require.False(t, differs)
+		}
+	})
 }
 
 // cutAtLast cuts a path at its last name.

@@ -13,6 +13,7 @@ import (
 	"trug/builder/notes"
 	"trug/calcblocks"
 	"trug/calcblocks/kit/block"
+	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/form"
@@ -232,13 +233,24 @@ func (h *Handbook) placeRecipes() {
 	}
 }
 
+// checkName reports an id that no folder can have everywhere: its page stands in one.
+func (h *Handbook) checkName(id string, at diag.Position) {
+	if data.Reserved(id) {
+		h.Report(diag.Errorf(at, "reserved-name", "%q is a name that some computers keep for themselves", id).Hint("choose another id, such as %q", id+"-tub"))
+	}
+}
+
 // checkIDs reports an id that two blocks share.
 func (h *Handbook) checkIDs() {
+	for _, pot := range h.Garden.Pots {
+		h.checkName(pot.ID, pot.At)
+	}
 	first := map[string]*Placed{}
 	for _, p := range h.Blocks {
 		if p.ID == "" {
 			continue
 		}
+		h.checkName(p.ID, p.At)
 		if before := first[p.ID]; before != nil {
 			d := diag.Errorf(p.At, "repeated-id", "the id %q is taken", p.ID)
 			h.Report(d.Hint("ids are unique in the handbook: choose another").Also(before.At, "the first %q is here", p.ID))

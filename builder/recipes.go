@@ -2,14 +2,12 @@ package builder
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"trug/builder/notes"
 	"trug/builder/output"
 	"trug/builder/site"
 	"trug/calcblocks/kit/data"
-	"trug/calcblocks/kit/view"
 	"trug/layouts"
 )
 
@@ -36,9 +34,7 @@ func (s *rendering) recipePage(p *Placed) error {
 		return nil // its faults stop the build
 	}
 	at := site.Recipe(p.ID)
-	doc := p.Result.View
-	doc.Parts = append(slices.Clone(doc.Parts), view.Listing{Title: "How this was written", Language: "yaml", Text: p.written()})
-	parts, err := s.partsOf(p, doc, at)
+	parts, err := s.partsOf(p, at)
 	if err != nil {
 		return err
 	}

@@ -24,7 +24,8 @@ import (
 type rendering struct {
 	*Handbook
 	*common
-	sheet *sheet // what this fork writes
+	sheet  *sheet // what this fork writes
+	prints map[*Placed]*layouts.Printed
 }
 
 // common is what the forks of a rendering share. What stands above guard is not changed while they write.
@@ -180,8 +181,8 @@ func (s *rendering) parts(doc view.Doc, at site.Address, id string) (template.HT
 }
 
 // partsOf prints the parts of a block on its own page.
-func (s *rendering) partsOf(p *Placed, doc view.Doc, at site.Address) (template.HTML, error) {
-	return s.look.Parts(doc, layouts.Context{
+func (s *rendering) partsOf(p *Placed, at site.Address) (template.HTML, error) {
+	return s.printed(p, layouts.Context{
 		Root: at.Root(), BlockID: p.ID, Heading: 2, Main: string(s.Garden.Handbook.Main), How: at.To(site.How(p.Kind.Name)),
 	})
 }
@@ -193,10 +194,10 @@ func (s *rendering) blockHTML(n *notes.Note, fence *markdown.Block, deeper int) 
 	if p == nil || p.faulty || s.broken {
 		return ""
 	}
-	html, err := s.look.Parts(inNote(p, n), layouts.Context{
+	html, err := s.printed(p, layouts.Context{
 		Root: n.Address.Root(), BlockID: blockName(p), Heading: max(fence.Under, 1) + 1 + deeper, InNote: true, Main: string(s.Garden.Handbook.Main),
 		How: n.Address.To(site.How(p.Kind.Name)),
-	})
+	}, headIn(p, n))
 	if err = s.spare(err, n.File.Name); err != nil {
 		s.Report(diag.Errorf(p.At, "cannot-print", "this block cannot be printed: %s", err))
 	}
@@ -211,16 +212,32 @@ func blockName(p *Placed) string {
 	return fmt.Sprintf("%s-%d", p.Kind.Name, p.place+1)
 }
 
-// inNote is a block's view as it stands in a note: titled and linked to its page.
-func inNote(p *Placed, n *notes.Note) view.Doc {
-	doc := p.Result.View
-	if len(doc.Parts) == 0 {
-		return doc
-	}
+// headIn titles a block in its note and leads to its page.
+func headIn(p *Placed, n *notes.Note) view.More {
 	head := view.More{Title: p.Result.Title}
 	if at, own := ownAddress(p); own {
 		head.Text, head.Href = "This "+p.Kind.Name+" on a page of its own, with its files", n.Address.To(at)
 	}
-	doc.Parts = append([]view.Part{head}, doc.Parts...)
-	return doc
+	return head
+}
+
+// printed prints a block at a place, the first time for all its places: in its note, on its own page, where it is
+// followed by how it was written, and on the page of the whole handbook.
+func (s *rendering) printed(p *Placed, c layouts.Context, heads ...view.More) (template.HTML, error) {
+	once := s.prints[p]
+	if once == nil {
+		var own []view.Part
+		if owned(p) {
+			own = append(own, view.Listing{Title: "How this was written", Language: "yaml", Text: p.written()})
+		}
+		var err error
+		if once, err = s.look.Print(p.Result.View, c, own...); err != nil {
+			return "", err
+		}
+		if s.prints == nil {
+			s.prints = map[*Placed]*layouts.Printed{}
+		}
+		s.prints[p] = once
+	}
+	return once.At(c, heads...)
 }

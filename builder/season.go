@@ -1,7 +1,6 @@
 package builder
 
 import (
-	"slices"
 	"time"
 
 	"trug/builder/output"
@@ -147,9 +146,7 @@ func (s *rendering) ownPages() error {
 }
 
 func (s *rendering) ownPage(p *Placed, at site.Address) error {
-	doc := p.Result.View
-	doc.Parts = append(slices.Clone(doc.Parts), view.Listing{Title: "How this was written", Language: "yaml", Text: p.written()})
-	parts, err := s.partsOf(p, doc, at)
+	parts, err := s.partsOf(p, at)
 	if err != nil {
 		return err
 	}

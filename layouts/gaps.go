@@ -74,7 +74,9 @@ func (k *kept) split(out []piece, part keptPart) []piece {
 		case partGap:
 			out = append(out, piece{text[from : at-len("<")], noGap, part.alone})
 			inside, _ := strconv.Atoi(text[at+len(partMark) : end-len(">")])
-			out, from = k.split(out, k.parts[inside]), end
+			inner := k.parts[inside]
+			inner.alone = inner.alone || part.alone
+			out, from = k.split(out, inner), end
 		default:
 			out, from = append(out, piece{text[from:at], gap, part.alone}), end
 		}

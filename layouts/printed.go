@@ -3,6 +3,7 @@ package layouts
 import (
 	"html/template"
 	"regexp"
+	"slices"
 	"strings"
 
 	"trug/calcblocks/kit/view"
@@ -12,6 +13,7 @@ import (
 type Printed struct {
 	look   *Layouts
 	doc    view.Doc
+	own    []view.Part // below it where it has a page to itself
 	made   Context
 	pieces []piece // nil = printed anew at each place
 	size   int     // of all pieces
@@ -19,9 +21,10 @@ type Printed struct {
 
 // Print prints a block for places that share c's BlockID and Main and whether there is a How; c may be any of
 // them. At other places it is printed anew. So it is at every place under a dress that replaces the template of a
-// part, which may do with its place what no mark stands for.
-func (l *Layouts) Print(doc view.Doc, c Context) (*Printed, error) {
-	out := &Printed{look: l, doc: doc, made: c}
+// part, which may do with its place what no mark stands for. The parts in own stand below the block's own where it is
+// in no note.
+func (l *Layouts) Print(doc view.Doc, c Context, own ...view.Part) (*Printed, error) {
+	out := &Printed{look: l, doc: doc, own: own, made: c}
 	if len(doc.Parts) == 0 || l.dressesParts() {
 		return out, nil
 	}
@@ -31,9 +34,9 @@ func (l *Layouts) Print(doc view.Doc, c Context) (*Printed, error) {
 	}
 	p := l.printer(c)
 	p.kept = &kept{}
-	parts, err := p.all(doc.Parts)
-	for _, html := range parts {
-		out.pieces = p.kept.split(out.pieces, keptPart{html: html})
+	parts, err := p.all(slices.Concat(doc.Parts, own))
+	for i, html := range parts {
+		out.pieces = p.kept.split(out.pieces, keptPart{html: html, alone: i >= len(doc.Parts)})
 	}
 	for _, piece := range out.pieces {
 		out.size += len(piece.text)
@@ -52,7 +55,11 @@ func (p *Printed) At(c Context, heads ...view.More) (template.HTML, error) {
 		parts = append(parts, head)
 	}
 	if p.pieces == nil || !p.fits(c) {
-		return p.look.Parts(view.Doc{Parts: append(parts, p.doc.Parts...)}, c)
+		parts = append(parts, p.doc.Parts...)
+		if !c.InNote {
+			parts = append(parts, p.own...)
+		}
+		return p.look.Parts(view.Doc{Parts: parts}, c)
 	}
 	at := p.look.printer(c)
 	above, err := at.all(parts)

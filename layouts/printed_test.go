@@ -2,6 +2,7 @@ package layouts
 
 import (
 	"reflect"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -57,6 +58,23 @@ func assertAlike(t *testing.T, l *Layouts, doc view.Doc, heads ...view.More) {
 			require.NoError(t, err)
 			assert.Equal(t, string(want), string(html), "printed for %v, shown at %v", printed.made, at)
 		}
+	}
+}
+
+// TestPrintedPartsOfItsOwn: they stand below the block where it is in no note, printed once or anew.
+func TestPrintedPartsOfItsOwn(t *testing.T) {
+	l := ourLayouts(t)
+	doc, own := view.Doc{Parts: []view.Part{view.Paragraph{Text: "One."}}}, everyPart().Parts
+	printed, err := l.Print(doc, grounds[0], own...)
+	require.NoError(t, err)
+	for _, at := range grounds {
+		want := doc
+		if !at.InNote {
+			want.Parts = slices.Concat(doc.Parts, own)
+		}
+		html, err := printed.At(at)
+		require.NoError(t, err)
+		assert.Equal(t, string(printSample(t, l, want, at)), string(html), "%v", at)
 	}
 }
 

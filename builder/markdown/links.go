@@ -127,12 +127,16 @@ var usual = []string{"", "https", "http", "mailto", "tel", "sms", "geo", "webcal
 func (r *reader) judgeTarget(t target, tell bool) bool {
 	scheme := schemeOf(t.text)
 	bad := slices.Contains(dangerous, scheme)
-	if !bad && (r.plain || slices.Contains(usual, scheme)) {
+	known := slices.Contains(usual, scheme) && (scheme != "figure" || strings.HasPrefix(t.text, "figure:"))
+	if !bad && (r.plain || known) {
 		return false
 	}
 	d := diag.Errorf(t.at, "link-scheme", "the address %q starts with %q, which is not linked to", t.text, scheme+":").
 		Hint("use a path in the handbook, or \"https:\", \"mailto:\" or \"tel:\"; a path whose first name holds a colon starts with \"./\"")
-	if bad {
+	switch {
+	case scheme == "figure":
+		d.Hints = []string{"write \"figure:\" in small letters"}
+	case bad:
 		d = diag.Errorf(t.at, "link-dangerous", "the address %q cannot be published: %q can harm a reader", t.text, scheme+":").
 			Hint("use a path in the handbook or an address that starts with \"https:\"")
 	}

@@ -10,6 +10,7 @@ import (
 
 	"trug/builder/markdown"
 	"trug/builder/site"
+	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
 )
@@ -51,6 +52,8 @@ func Find(content fs.FS, name string, report func(diag.Diagnostic)) []string {
 			return fs.SkipDir
 		case !d.IsDir() && strings.HasSuffix(file, ".md") && !strings.HasPrefix(path.Base(file), "."):
 			out = append(out, file)
+		case d.Type()&fs.ModeSymlink != 0 && !strings.HasPrefix(path.Base(file), "."):
+			leavesOut(content, name, file, report)
 		}
 		return nil
 	}
@@ -65,6 +68,12 @@ func Apart(all []*Note, report func(diag.Diagnostic)) []*Note {
 	var out []*Note
 	places := map[site.Address]*Note{}
 	for _, n := range all {
+		for part := range strings.SplitSeq(strings.TrimSuffix(n.Path, ".md"), "/") {
+			if slug := data.Slug(part); data.Reserved(slug) {
+				d := diag.Errorf(diag.Position{File: n.File}, "reserved-name", "%q is a name that some computers keep for themselves", slug)
+				report(d.Hint("give the note or its folder another name"))
+			}
+		}
 		if before := places[n.Address]; before != nil {
 			d := diag.Errorf(diag.Position{File: n.File}, "same-address", "this note would stand at the same address as %q", before.Path)
 			report(d.Hint("give one of them another file name"))

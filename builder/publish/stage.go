@@ -30,6 +30,7 @@ type Stage struct {
 	paths  pathSet
 	sums   map[string]digest
 	kept   map[string]bool // files of the old site that stay; true = they cannot be linked, only copied
+	again  map[string]bool // files that Again added and Add may add anew
 	failed error           // of the first file that could not be added
 }
 
@@ -45,7 +46,7 @@ func (d disk) begin(dir string) (*Stage, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Stage{disk: d, at: at, paths: newPathSet(), sums: map[string]digest{}, kept: map[string]bool{}}
+	s := &Stage{disk: d, at: at, paths: newPathSet(), sums: map[string]digest{}, kept: map[string]bool{}, again: map[string]bool{}}
 	s.area = sync.OnceValues(s.open)
 	for _, step := range []func() error{s.makeParent, s.takeLock, s.readBefore} {
 		if err := step(); err != nil {
@@ -125,6 +126,11 @@ func (s *Stage) note(path string, sum digest) error {
 	s.guard.Lock()
 	defer s.guard.Unlock()
 	s.sums[path] = sum
+	if s.again[path] {
+		delete(s.again, path)
+		delete(s.kept, path)
+		return nil
+	}
 	return s.paths.add(path)
 }
 
@@ -265,7 +271,12 @@ func (s *Stage) drop() (err error) {
 
 // inParallel calls do for each item, on all cores, and returns the first error in the order of the items.
 func inParallel(items []string, do func(string) error) error {
-	workers := min(runtime.GOMAXPROCS(0), len(items))
+	return atOnce(runtime.GOMAXPROCS(0), items, do)
+}
+
+// atOnce is inParallel with a number of goroutines of one's own.
+func atOnce(workers int, items []string, do func(string) error) error {
+	workers = min(workers, len(items))
 	errs := make([]error, workers)
 	var wg sync.WaitGroup
 	for w := range workers {

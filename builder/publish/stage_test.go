@@ -302,6 +302,29 @@ func TestKeptFileChangesMeanwhile(t *testing.T) {
 	assert.Equal(t, []string{"public"}, beside(t, dir))
 }
 
+// A page of several files is made anew when one of them no longer stands.
+func TestAddAfterAgain(t *testing.T) {
+	dir := outDir(t)
+	publishFirst(t, dir)
+	s := begin(t, onDisk, dir)
+	for _, f := range first {
+		require.True(t, s.Again(f.Path, len(f.Body), sha256.Sum256(f.Body)))
+		require.True(t, s.Again(f.Path, len(f.Body), sha256.Sum256(f.Body)), "two pages may have a file in common")
+	}
+	require.NoError(t, s.Add("index.html", []byte("front")))
+	require.NoError(t, s.Add("empty.txt", []byte("no more")))
+	require.ErrorContains(t, s.Add("EMPTY.txt", nil), "differ only by case")
+	require.NoError(t, s.Drop())
+
+	s = begin(t, onDisk, dir)
+	require.True(t, s.Again("empty.txt", 0, sha256.Sum256(nil)))
+	require.NoError(t, s.Add("empty.txt", []byte("no more")))
+	report, err := s.Publish()
+	require.NoError(t, err)
+	assert.Equal(t, Report{Written: 1, Removed: 2}, counts(report))
+	assert.Equal(t, "no more", tree(t, dir)["empty.txt"])
+}
+
 func TestAgain(t *testing.T) {
 	dir := outDir(t)
 	publishFirst(t, dir)

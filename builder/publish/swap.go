@@ -159,14 +159,29 @@ func (d disk) removeListed(name string, c contents) error {
 		}
 		return nil
 	}
-	if err := inParallel(slices.Collect(maps.Keys(c.found)), gone); err != nil {
-		return err
-	}
-	slices.Reverse(c.folders)
-	for _, path := range append(c.folders, ManifestName, "") {
-		if err := gone(path); err != nil {
+	for _, together := range append([][]string{slices.Collect(maps.Keys(c.found))}, byDepth(c.folders)...) {
+		if err := atOnce(removers, together, gone); err != nil {
 			return err
 		}
 	}
-	return nil
+	if err := gone(ManifestName); err != nil {
+		return err
+	}
+	return gone("")
+}
+
+// removers is how many files or folders are removed at once: on some disks a core mostly waits for each.
+const removers = 32
+
+// byDepth returns folders in groups, the deepest first.
+func byDepth(folders []string) (groups [][]string) {
+	for _, f := range folders {
+		depth := strings.Count(f, "/")
+		for len(groups) <= depth {
+			groups = append(groups, nil)
+		}
+		groups[depth] = append(groups[depth], f)
+	}
+	slices.Reverse(groups)
+	return groups
 }

@@ -99,6 +99,14 @@ func TestTheYearsOfWarmth(t *testing.T) {
 		}), beans)
 		assert.Equal(t, years, out.Number("degree_days/1/years"), "%d days", missing)
 	}
+	single := compute(station(0, func(d time.Time, line string) string {
+		if d.Year() != 2005 {
+			return line[:strings.LastIndex(line, ",")] + ",\n"
+		}
+		return line
+	}), beans)
+	assert.Equal(t, 1.0, single.Number("degree_days/1/years"), "one year with both temperatures is one")
+	assert.InDelta(t, usual, single.Number("degree_days/1/mean_c_days"), 1e-6)
 	nights := station(0, func(_ time.Time, line string) string { return line[:strings.LastIndex(line, ",")] + ",\n" })
 	assert.Equal(t, data.List{}, compute(nights, beans).Find("degree_days"), "nights alone tell no degree days")
 }
@@ -199,6 +207,8 @@ func TestTooFewYears(t *testing.T) {
 	for years, says := range map[int]string{2: "2 years of minima are too few", 1: "1 year of minima is too few"} {
 		assert.Contains(t, compute(map[string]string{"frost.csv": minima(years, "a", "")}, beans).Printed(), "doubt: "+says)
 	}
+	autumn := map[string]string{"frost.csv": "date,tmin_c\n2026-10-01,3\n2026-10-02,-1\n"}
+	assert.Contains(t, compute(autumn, beans).Printed(), "doubt: no average last frost is known", "autumn alone is no year of spring")
 	assert.Contains(t, compute(nil, "season: 2027\ncrops: [bush-bean]\n").Printed(), "doubt: no average last frost is known")
 }
 
@@ -211,8 +221,25 @@ func TestPlansByName(t *testing.T) {
 	wrong := compute(plans, "plan: marble\n"+frost)
 	require.Len(t, wrong.Faults, 1)
 	assert.ElementsMatch(t, []string{"the plans are new-2028, old-2026"}, wrong.Faults[0].Hints)
+	one := compute(map[string]string{"plan old-2026.yaml": "tub-1: {crop: pepper}\n"}, "plan: marble\n"+frost)
+	assert.Equal(t, []string{"the plans are old-2026"}, one.Faults[0].Hints)
+	empty := compute(map[string]string{"plan old-2026.yaml": "tub-1: {crop: marble}\n"}, "plan: old-2026\n")
+	assert.NotContains(t, empty.Printed(), "average last frost", "nothing counts from a frost where nothing grows")
 	none := compute(nil, "plan: marble\n"+frost)
 	assert.Equal(t, []string{"write a plan block first, or list \"crops\""}, none.Faults[0].Hints)
 	assert.Nil(t, compute(nil, "season: 2027\ncrops: [marble]\n"+frost).Data, "no crop that is known")
 	assert.Nil(t, blocktest.Compute(dates.Kind, blocktest.Input{Body: "season: 2027\ncrops: [marble]\n"}).Data)
+}
+
+// TestAnyYearHas365Days: without a year the jobs have the days that they have in 2027, those before the end of February too.
+func TestAnyYearHas365Days(t *testing.T) {
+	const body = "frost: {spring: \"04-20\", autumn: \"10-15\"}\ncrops: [kale, pepper]\n"
+	told, untold := compute(nil, "season: 2027\n"+body).Find("jobs").(data.List), compute(nil, body).Find("jobs").(data.List)
+	require.Len(t, untold, len(told))
+	for i, job := range told {
+		for _, key := range []string{"from", "to"} {
+			day := job.(data.Object).Get(key).(data.Text)
+			assert.Equal(t, day[len("2027-"):], untold[i].(data.Object).Get(key), "%v", job)
+		}
+	}
 }

@@ -141,10 +141,15 @@ func TestEdgeOfFastNitrogen(t *testing.T) {
 // than 0.453 and 33 % more than 0.463 mL. It speaks above 10 %, on household steps above 34 %, and for the worse end.
 func TestCoarseSpoons(t *testing.T) {
 	for _, c := range []struct{ rounding, amount, guard string }{
-		{"fine", "0.562 mL", ""}, {"fine", "0.558 mL", "coarse-rounding"}, {"fine", "0.558 mL to 1 tsp", "coarse-rounding"},
-		{"fine", "1/8 tsp to 0.93 mL", "coarse-rounding"}, {"fine", "0.93 mL to 1/2 tsp", "coarse-rounding"},
-		{"fine", "0.2 mL to 1 tsp", "too-small"}, {"fine", "0.558 g", ""},
-		{"household", "0.463 mL", ""}, {"household", "0.453 mL", "coarse-rounding"},
+		{"fine", "0.562 mL", ""},
+		{"fine", "0.558 mL", "coarse-rounding"},
+		{"fine", "0.558 mL to 1 tsp", "coarse-rounding"},
+		{"fine", "1/8 tsp to 0.93 mL", "coarse-rounding"},
+		{"fine", "0.93 mL to 1/2 tsp", "coarse-rounding"},
+		{"fine", "0.2 mL to 1 tsp", "too-small"},
+		{"fine", "0.558 g", ""},
+		{"household", "0.463 mL", ""},
+		{"household", "0.453 mL", "coarse-rounding"},
 	} {
 		out := with(map[string]string{"handbook.yaml": "title: Tanglewick Court\nrounding: " + c.rounding + "\n"}, "make: 50 L\nparts: {peat: 1}\namendments: {gypsum: "+c.amount+"}\n")
 		require.Empty(t, out.Printed())
@@ -160,6 +165,7 @@ func TestCoarseSpoons(t *testing.T) {
 // that, though the same word stands on pellets for those who spread them.
 func TestAnyCompostIsSourced(t *testing.T) {
 	assert.Contains(t, compute("make: 50 L\nparts: {peat: 199, cattle-manure-compost: 1}\n").Cautions(""), "manure-compost")
+	assert.Contains(t, compute("make: 50 L\nparts: {peat: 199, cattle-manure-compost: 1}\n").Cautions(""), "herbicide-residue")
 	assert.NotContains(t, compute("make: 50 L\nparts: {peat: 1}\namendments: {poultry-manure-pellets: 1 g/L}\n").Cautions(""), "manure-compost")
 }
 

@@ -9,6 +9,9 @@ import (
 	"trug/calcblocks/kit/rotation"
 )
 
+// rounding is what the arithmetic may be off by: cm, litres, or a part of a number.
+const rounding = 1e-9
+
 // mix is what happens to the mix of one pot, in litres firmed. Known says that the fall of the level or the
 // depth to take out was told; else only the compost is known, and nothing is followed.
 //
@@ -42,7 +45,7 @@ func (c *computation) measure(r *row) bool {
 	}
 	b := m.level.ByDepth(litres)
 	room := b.Room()
-	if room < -1e-9 {
+	if room < -rounding {
 		r.take.at.Fault("no-room", "take more out, or leave less headspace", "the old mix of %q still reaches above the line to fill to", r.pot.Pot)
 		return false
 	}
@@ -87,7 +90,7 @@ func (c *computation) levels(r *row) bool {
 	if r.take != nil && r.take.all {
 		level.After = 0
 	} else if r.take != nil {
-		if level.After = level.Before - r.take.cm; level.After < -1e-9 {
+		if level.After = level.Before - r.take.cm; level.After < -rounding {
 			return r.take.refuse("take-too-much", "the old mix stands %.4g cm deep", level.Before)
 		}
 	}
@@ -147,7 +150,7 @@ func (c *computation) followMix() {
 	course := rotation.Follow(c.pass.Ref, c.before(), nil, c.moved...)
 	for _, r := range c.rows {
 		out := r.mix.balance.Out
-		if r.mix.to == "" || out <= 0 {
+		if r.mix.to == "" || out <= rounding {
 			continue
 		}
 		if !c.refuseUnfit(r, course) {
@@ -199,7 +202,7 @@ func (c *computation) refuseUnfit(r *row, course *rotation.Course) bool {
 // renewedWhole says that nothing of the old mix stays and none comes in: the pot begins anew.
 func (r *row) renewedWhole() bool {
 	m := r.mix
-	return m.known && m.in == 0 && m.balance.Left-m.balance.Out < 1e-9
+	return m.known && m.in == 0 && m.balance.Left-m.balance.Out < rounding
 }
 
 // totals are the litres of a whole plan. Of the old mix that comes out:

@@ -30,7 +30,7 @@ func (c *computation) judgeRoom(r *row) {
 		return
 	}
 	c.judgeLitres(r)
-	if depth := r.crop.Depth; depth.Known && r.pot.Vessel.FillHeight() < depth.Low-1e-9 && !r.pot.Vessel.Assumed {
+	if depth := r.crop.Depth; depth.Known && r.pot.Vessel.FillHeight() < depth.Low-rounding && !r.pot.Vessel.Assumed {
 		r.brief = append(r.brief, brief{"shallow-mix", fmt.Sprintf("%s (%s cm, %s wants %s)", view.Small(r.pot.Label), view.Number(r.pot.Vessel.FillHeight()), cropWords(r.crop), view.Number(depth.Low)), depth.Source})
 		r.guards = append(r.guards, care.Guard{
 			ID: "shallow-mix", Word: "Shallow", Sources: depth.Source,
@@ -46,7 +46,7 @@ func (c *computation) judgeLitres(r *row) {
 	}
 	each := r.litres[1] / float64(r.plants)
 	switch {
-	case each < least.Typical*(1-1e-9):
+	case each < least.Typical*(1-rounding):
 		d := diag.Errorf(r.plantsAt.At(), "too-many-plants", "%s of %q: too many for the %s L of %q", plantsOf(r.plants), r.crop.ID, view.Number(r.litres[1]), r.pot.Pot)
 		d.Severity = diag.Doubt
 		c.pass.Report(d.Hint("%s", fewer(r.litres[1], least.Typical)))
@@ -54,7 +54,7 @@ func (c *computation) judgeLitres(r *row) {
 			ID: "too-many-plants", Word: "Too many plants", Sources: least.Source,
 			Text: fmt.Sprintf("%s: %s L of mix for %s; %s needs %s L each at least. %s.", r.pot.Label, view.Number(r.litres[1]), plantsOf(r.plants), cropWords(r.crop), view.Number(least.Typical), view.Capital(fewer(r.litres[1], least.Typical))),
 		})
-	case good.Known && each < good.Typical*(1-1e-9):
+	case good.Known && each < good.Typical*(1-rounding):
 		r.brief = append(r.brief, brief{"little-mix", fmt.Sprintf("%s (%s L for each, %s wants %s)", view.Small(r.pot.Label), view.Number(each), cropWords(r.crop), view.Number(good.Typical)), good.Source})
 		r.guards = append(r.guards, care.Guard{
 			ID: "little-mix", Word: "Little mix", Sources: good.Source,
@@ -96,7 +96,7 @@ func (c *computation) briefs() []care.Guard {
 
 // fewer says how many plants a pot bears.
 func fewer(litres, each float64) string {
-	switch n := int(litres/each + 1e-9); n {
+	switch n := int(litres/each + rounding); n {
 	case 0:
 		return fmt.Sprintf("choose a pot of %s L or more", view.Number(each))
 	case 1:

@@ -6,6 +6,7 @@ import (
 	_ "embed"
 	"math/big"
 	"regexp"
+	"slices"
 	"strconv"
 
 	"trug/calcblocks/kit/block"
@@ -167,21 +168,26 @@ func parseChoice(e form.Entry, first seen) []ingredient {
 // heaviest is more than any dry material weighs, in g/mL.
 var heaviest = big.NewRat(5, 1)
 
-// checkAmounts reports an amount that is more than the mix which it is for: one of the two has a wrong unit, and
-// its cups would run into the millions.
+// checkAmounts reports amounts that are more than the mix which they are for, and leaves them out: one of the two
+// has a wrong unit, and the cups would run into the millions.
 func (r *recipe) checkAmounts() {
-	for _, row := range r.rows {
-		for _, in := range row.options {
-			most := in.amount.High
-			tooMuch := most.Volume.Cmp(r.mix) > 0
-			if most.Weighed {
-				tooMuch = most.Mass.Rat().Cmp(new(big.Rat).Mul(r.mix.Rat(), heaviest)) > 0
-			}
-			if r.mix.Sign() > 0 && tooMuch {
+	for i := range r.rows {
+		r.rows[i].options = slices.DeleteFunc(r.rows[i].options, func(in ingredient) bool {
+			tooMuch := r.mix.Sign() > 0 && r.isTooMuch(in.amount.High)
+			if tooMuch {
 				in.key.Fault("more-than-mix", "check both numbers and their units", "%q of %s is more than the mix that it is for, %q", in.amount.Text, in.id, r.mixText)
 			}
-		}
+			return tooMuch
+		})
 	}
+	r.rows = slices.DeleteFunc(r.rows, func(row row) bool { return len(row.options) == 0 })
+}
+
+func (r *recipe) isTooMuch(q units.Quantity) bool {
+	if q.Weighed {
+		return q.Mass.Rat().Cmp(new(big.Rat).Mul(r.mix.Rat(), heaviest)) > 0
+	}
+	return q.Volume.Cmp(r.mix) > 0
 }
 
 // seen remembers where an amendment stood first, and in which mapping.

@@ -1,44 +1,74 @@
 package recipe_test
 
 import (
-	"fmt"
+	"maps"
 	"os"
+	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
-	"syscall"
+	"sync"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"trug/calcblocks/kit/block"
-	"trug/calcblocks/kit/blocktest"
+	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/view"
 	"trug/calcblocks/recipe"
 )
 
-// courtyard reads the grower's files of the demo handbook and every recipe of its notes, by id.
-func courtyard(tb testing.TB) (*garden.Garden, map[string]string) {
+// plain is a recipe of three amendments and compost, at six sizes.
+const plain = `title: Renewal
+for: 25 L
+crop: kale
+plants: 1
+amounts:
+  alfalfa-meal: 5 tbsp
+  gypsum: 2 tsp
+  feather-meal: 2 tsp
+top: {compost: yard-compost, depth: 3 cm}
+sizes: [5 L, 10 L, 20 L, 30 L, 50 L, blue-tub]
+`
+
+// demo is the folder of the demo handbook.
+const demo = "../../content"
+
+// court reads the grower's files of the demo handbook beside a reference of their own.
+func court(tb testing.TB) (*reference.Library, *garden.Garden) {
 	tb.Helper()
+	lib, err := reference.Load()
+	require.NoError(tb, err)
 	var list diag.List
-	content := os.DirFS("../../content")
-	g := garden.Open(content, "content", reference.Default(), list.Report)
+	g := garden.Open(os.DirFS(demo), "content", lib, list.Report)
 	require.Zero(tb, list.Faults())
-	bodies := map[string]string{}
-	fence := regexp.MustCompile("(?s)```recipe ([a-z0-9-]+)\n(.*?)```")
-	for _, note := range []string{"tubs/spring-renewal.md", "tubs/leafy-troughs.md", "containers/half-barrels.md", "containers/window-boxes.md"} {
-		text, err := os.ReadFile("../../content/" + note)
-		require.NoError(tb, err)
-		for _, m := range fence.FindAllStringSubmatch(string(text), -1) {
-			bodies[m[1]] = m[2]
-		}
-	}
-	return g, bodies
+	return lib, g
 }
 
-// parsed reads the body of a recipe.
+// bodies returns every recipe of the demo handbook's notes by id.
+func bodies(tb testing.TB) map[string]string {
+	tb.Helper()
+	out := map[string]string{}
+	fence := regexp.MustCompile("(?s)```recipe ([a-z0-9-]+)\n(.*?)```")
+	notes, err := filepath.Glob(demo + "/*/*.md")
+	require.NoError(tb, err)
+	for _, note := range notes {
+		text, err := os.ReadFile(note)
+		require.NoError(tb, err)
+		for _, m := range fence.FindAllStringSubmatch(string(text), -1) {
+			out[m[1]] = m[2]
+		}
+	}
+	require.Greater(tb, len(out), 5)
+	return out
+}
+
 func parsed(tb testing.TB, g *garden.Garden, body string) block.Block {
 	tb.Helper()
 	var list diag.List
@@ -49,60 +79,66 @@ func parsed(tb testing.TB, g *garden.Garden, body string) block.Block {
 	return b
 }
 
-func spent() float64 {
-	var r syscall.Rusage
-	_ = syscall.Getrusage(syscall.RUSAGE_SELF, &r)
-	return float64(r.Utime.Nano() + r.Stime.Nano())
+// everything is all that a recipe computed, and what it tells another block of a pot, as text.
+func everything(tb testing.TB, lib *reference.Library, g *garden.Garden, id string, b block.Block) string {
+	var list diag.List
+	r := b.Compute(&block.Pass{ID: id, Ref: lib, Garden: g, Report: list.Report})
+	var out strings.Builder
+	out.Write(data.JSON(r.Data))
+	assert.NoError(tb, view.Text(&out, r.View))
+	assert.NoError(tb, view.Text(&out, view.Doc{Parts: []view.Part{view.Working{Steps: r.Working}}}))
+	for _, f := range r.Facts {
+		if offer, ok := f.(facts.Recipe); ok {
+			in, err := g.Container("17 L")
+			assert.NoError(tb, err)
+			told, _ := offer.For(in, nil)
+			out.Write(data.JSON(told.Data))
+			assert.NoError(tb, view.Text(&out, view.Doc{Parts: told.Parts}))
+		}
+	}
+	assert.Zero(tb, list.Faults())
+	return out.String()
+}
+
+// TestManyAtOnce: recipes that are computed at the same time, twice each, share the reference and the
+// cupboard, and give what they give one after the other.
+func TestManyAtOnce(t *testing.T) {
+	all := bodies(t)
+	ids := slices.Sorted(maps.Keys(all))
+	lib, g := court(t)
+	alone := map[string]string{}
+	for _, id := range ids {
+		alone[id] = everything(t, lib, g, id, parsed(t, g, all[id]))
+	}
+	lib, g = court(t)
+	var work sync.WaitGroup
+	for range 2 {
+		for _, id := range ids {
+			b := parsed(t, g, all[id])
+			work.Go(func() { assert.Equal(t, alone[id], everything(t, lib, g, id, b), id) })
+		}
+	}
+	work.Wait()
 }
 
 func BenchmarkCompute(b *testing.B) {
-	court, bodies := courtyard(b)
-	plain := "title: T\nfor: 25 L\ncrop: kale\nplants: 1\namounts:\n  alfalfa-meal: 5 tbsp\n  gypsum: 2 tsp\n  feather-meal: 2 tsp\ntop: {compost: yard-compost, depth: 3 cm}\nsizes: [5 L, 10 L, 20 L, 30 L, 50 L, blue-tub]\n"
-	for _, c := range []struct{ name, body string }{{"plain", plain}, {"choice and crop", bodies["spring-tubs"]}} {
+	lib, g := court(b)
+	for _, c := range []struct{ name, body string }{{"plain", plain}, {"choice", bodies(b)["spring-tubs"]}} {
 		b.Run(c.name, func(b *testing.B) {
-			parsed := parsed(b, court, c.body)
-			pass := &block.Pass{ID: "one", Ref: reference.Default(), Garden: court, Report: func(diag.Diagnostic) {}}
+			r := parsed(b, g, c.body)
 			b.ReportAllocs()
-			start := spent()
 			for b.Loop() {
-				parsed.Compute(pass)
+				r.Compute(&block.Pass{ID: c.name, Ref: lib, Garden: g, Report: func(diag.Diagnostic) {}})
 			}
-			b.ReportMetric((spent()-start)/float64(b.N)/1e6, "cpu-ms/op")
 		})
 	}
-	in := goldenInput(b, "golden")
-	var list diag.List
-	shelf := blocktest.Open(in.Files, &list)
-	b.Run("golden", func(b *testing.B) {
-		golden := parsed(b, shelf, in.Body)
-		pass := &block.Pass{ID: "golden", Ref: reference.Default(), Garden: shelf, Report: func(diag.Diagnostic) {}}
-		b.ReportAllocs()
-		start := spent()
-		for b.Loop() {
-			golden.Compute(pass)
-		}
-		b.ReportMetric((spent()-start)/float64(b.N)/1e6, "cpu-ms/op")
-	})
-	_ = fmt.Sprint
-	_ = strings.Cut
 }
 
 func BenchmarkParse(b *testing.B) {
-	court, bodies := courtyard(b)
+	_, g := court(b)
+	body := bodies(b)["spring-tubs"]
 	b.ReportAllocs()
-	start := spent()
 	for b.Loop() {
-		parsed(b, court, bodies["spring-tubs"])
+		parsed(b, g, body)
 	}
-	b.ReportMetric((spent()-start)/float64(b.N)/1e6, "cpu-ms/op")
-}
-
-func BenchmarkLoad(b *testing.B) {
-	b.ReportAllocs()
-	start := spent()
-	for b.Loop() {
-		_, err := reference.Load()
-		require.NoError(b, err)
-	}
-	b.ReportMetric((spent()-start)/float64(b.N)/1e6, "cpu-ms/op")
 }

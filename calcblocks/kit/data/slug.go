@@ -1,6 +1,7 @@
 package data
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 
@@ -53,3 +54,9 @@ func isSlug(s string) bool {
 	}
 	return !gap
 }
+
+var reserved = regexp.MustCompile(`^(?:con|prn|aux|nul|(?:com|lpt)[0-9])$`)
+
+// Reserved says whether a slug or an id is a device on some systems, where no file or folder can have its name
+// (Microsoft, "Naming Files, Paths, and Namespaces").
+func Reserved(name string) bool { return reserved.MatchString(name) }

@@ -27,12 +27,12 @@ func printOne(w io.Writer, d Diagnostic, style Style) {
 	if d.Severity != Fault {
 		message = d.Severity.String() + ": " + message
 	}
-	fmt.Fprintf(w, "%s%s\n", place(d.At), paint(style.Fault, message))
+	fmt.Fprintf(w, "%s%s\n", place(d.At), paint(style.Fault, strings.Map(printable, message)))
 	if d.Severity != Remark {
 		excerpt(w, d.At)
 	}
 	for _, hint := range d.Hints {
-		fmt.Fprintf(w, "  %s\n", paint(style.Hint, "hint: "+hint))
+		fmt.Fprintf(w, "  %s\n", paint(style.Hint, "hint: "+strings.Map(printable, hint)))
 	}
 	for _, r := range d.Related {
 		fmt.Fprintf(w, "  %s%s\n", place(r.At), r.Message)
@@ -40,13 +40,14 @@ func printOne(w io.Writer, d Diagnostic, style Style) {
 }
 
 func place(p Position) string {
+	name := strings.Map(printable, p.Name())
 	switch {
-	case p.Name() == "":
+	case name == "":
 		return ""
 	case p.Line == 0:
-		return p.Name() + ": "
+		return name + ": "
 	}
-	return fmt.Sprintf("%s:%d:%d: ", p.Name(), p.Line, p.Column)
+	return fmt.Sprintf("%s:%d:%d: ", name, p.Line, p.Column)
 }
 
 // mostShown is how many characters of a source line are printed: a line may be a whole text.

@@ -160,14 +160,17 @@ func Value[T any](n *Node, read func(string) (T, error)) (T, bool) {
 	return none, false
 }
 
-// within returns the place of the character at offset in the node's text. In a text that spans lines, or
-// holds escapes, the node's own place is near enough.
+// within returns the place of the character at offset in the node's text. Where the text does not stand in the
+// source as it is, because it goes on in another line or holds escapes, the node's own place is near enough.
 func (n *Node) within(offset int) diag.Position {
-	if strings.Contains(n.yaml.Value, "\n") || offset > utf8.RuneCountInString(n.yaml.Value) {
+	quote := 0
+	if !n.plain() {
+		quote = 1
+	}
+	written := n.source.Text[n.source.text.Offset(n.yaml.Line, n.yaml.Column+quote):]
+	if offset > utf8.RuneCountInString(n.yaml.Value) || !strings.HasPrefix(written, n.yaml.Value) {
 		return n.At()
 	}
-	if !n.plain() {
-		offset++
-	}
-	return n.At().Shift(offset)
+	lead := len(n.yaml.Value) - len(strings.TrimLeft(n.yaml.Value, " "))
+	return n.At().Shift(quote + lead + offset)
 }

@@ -71,7 +71,7 @@ func (s Source) scan() bool {
 	found := false
 	fold := foldedLines(s.Text)
 	for i, line := range s.lines {
-		if fold[i] {
+		if fold[i] || isPlain(line) {
 			continue
 		}
 		if d, bad := s.scanLine(i+1, line); bad {
@@ -153,7 +153,7 @@ func freeLines(text string) []bool {
 			out[i] = true
 			continue
 		}
-		inside, indent = blockText.MatchString(line), own
+		inside, indent = strings.ContainsAny(line, "|>") && blockText.MatchString(line), own
 	}
 	return out
 }
@@ -162,7 +162,33 @@ var notFlow = regexp.MustCompile(`"(?:[^"\\]|\\.)*"|'[^']*'|(?:^|\s)#.*`)
 
 // openings counts the { and [ of a line that it does not close, outside quotes and comments.
 func openings(line string) int {
-	line = notFlow.ReplaceAllString(line, "")
-	count := func(s string) int { return strings.Count(line, s) }
-	return count("{") + count("[") - count("}") - count("]")
+	open := 0
+	for i := 0; i < len(line); i++ {
+		switch line[i] {
+		case '{', '[':
+			open++
+		case '}', ']':
+			open--
+		case '"', '\'':
+			i += quotedLength(line[i:]) - 1
+		case '#':
+			if i == 0 || strings.IndexByte(" \t\r\f", line[i-1]) >= 0 {
+				return open
+			}
+		}
+	}
+	return open
+}
+
+// quotedLength is the length of a text in quotes with them, 1 where the quote is not closed.
+func quotedLength(s string) int {
+	for i := 1; i < len(s); i++ {
+		switch {
+		case s[i] == s[0]:
+			return i + 1
+		case s[i] == '\\' && s[0] == '"':
+			i++
+		}
+	}
+	return 1
 }

@@ -4,6 +4,7 @@ package reference
 
 import (
 	"embed"
+	"slices"
 	"sync"
 
 	"trug/calcblocks/kit/diag"
@@ -36,11 +37,12 @@ var factFiles = []string{"amendments", "cautions", "crops", "families", "heap", 
 // Load reads the embedded fact files. An error is a mistake in those files, never the grower's.
 func Load() (*Library, error) {
 	r := &reader{list: &diag.List{}}
+	trees := r.openAll(append(slices.Clone(factFiles), "sources", "crop-sources"))
 	l := &Library{trees: map[string]*form.Node{}}
 	for _, name := range factFiles {
-		l.trees[name] = r.open(name)
+		l.trees[name] = trees[name]
 	}
-	l.bibliography = r.bibliography(r.open("sources"), r.open("crop-sources"))
+	l.bibliography = r.bibliography(trees["sources"], trees["crop-sources"])
 	if err := r.err(); err != nil {
 		return nil, err
 	}

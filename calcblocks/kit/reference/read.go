@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"sync"
 
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/form"
@@ -16,6 +17,21 @@ import (
 
 // A reader turns the embedded fact files into typed figures. What is wrong in them is gathered in list.
 type reader struct{ list *diag.List }
+
+// openAll reads fact files at the same time: every run of the program waits for them.
+func (r *reader) openAll(names []string) map[string]*form.Node {
+	roots := make([]*form.Node, len(names))
+	var all sync.WaitGroup
+	for i, name := range names {
+		all.Go(func() { roots[i] = r.open(name) })
+	}
+	all.Wait()
+	trees := map[string]*form.Node{}
+	for i, name := range names {
+		trees[name] = roots[i]
+	}
+	return trees
+}
 
 // open reads one fact file strictly.
 func (r *reader) open(name string) *form.Node {

@@ -41,7 +41,12 @@ func tenTo(n int) float64 {
 	return math.Pow(10, float64(n))
 }
 
-func trim(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+func trim(x float64) string {
+	if x == math.Trunc(x) && math.Abs(x) < 1e6 {
+		return strconv.Itoa(int(x))
+	}
+	return strconv.FormatFloat(x, 'f', -1, 64)
+}
 
 // Span prints "low to high", or one number when both print alike. The ends are put in rising order.
 func Span(low, high float64) string {
