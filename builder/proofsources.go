@@ -128,6 +128,6 @@ func (p *proofreader) fromMemory() {
 	}
 	if n > 0 {
 		p.remark(diag.Position{}, "from-memory", "a label and the weight of a level cup in cupboard.yaml take their place",
-			"%d figures of analyses and densities are from memory, not yet read in a source: %s", n, strings.Join(ids, ", "))
+			"figures of analyses and densities that are from memory, not yet read in a source: %d, of %s", n, strings.Join(ids, ", "))
 	}
 }

@@ -17,7 +17,7 @@ type computation struct {
 	change *stuff // the material that is solved for, nil for none
 
 	forRatio, forWater heap.Amount // of change
-	blend              blend       // as given; with the amount solved for where it had none
+	blend              blend       // as given; with what the moisture takes where it alone was solved for
 	atGoal             blend       // with the amount solved for
 	tied               []units.SomeMass
 }
@@ -70,8 +70,10 @@ func (c *computation) findChange() bool {
 	return c.checkOpen(open)
 }
 
-// wants says whether the author has a goal.
-func (c *computation) wants() bool { return c.goal > 0 || c.moisture > 0 }
+// byRatio, byWater and wants say which goals the author has.
+func (h *compost) byRatio() bool { return h.goal > 0 }
+func (h *compost) byWater() bool { return h.moisture > 0 }
+func (h *compost) wants() bool   { return h.byRatio() || h.byWater() }
 
 // checkOpen reports amounts that are missing, and a goal without a material to reach it with.
 func (c *computation) checkOpen(open []*stuff) bool {
@@ -115,19 +117,17 @@ func (c *computation) solve() {
 	given := slices.Clone(rest)
 	if c.change != nil {
 		one := c.change.material.One()
-		if c.goal > 0 {
+		if c.byRatio() {
 			c.forRatio = heap.Solve(nutrients(rest), one.Nutrients(), c.goal)
 			c.atGoal = c.mix(append(slices.Clone(rest), c.with(c.forRatio)))
 		}
-		if c.moisture > 0 {
+		if c.byWater() {
 			c.forWater = heap.Solve(water(rest), one.Water(), c.moisture)
 		}
 		switch {
 		case c.change.known:
 			given = append(given, c.change.material)
-		case c.goal > 0 && c.forRatio.Reached:
-			given = append(given, c.with(c.forRatio))
-		case c.goal == 0 && c.forWater.Reached:
+		case !c.byRatio() && c.forWater.Reached:
 			given = append(given, c.with(c.forWater))
 		}
 	}
@@ -171,7 +171,7 @@ func (c *computation) mix(all []heap.Material) blend {
 
 // moistEnough is the wanted moisture, else the least of the usual band.
 func (c *computation) moistEnough() float64 {
-	if c.moisture > 0 {
+	if c.byWater() {
 		return c.moisture
 	}
 	return c.band("moisture_percent_ideal").Low / 100
@@ -180,11 +180,7 @@ func (c *computation) moistEnough() float64 {
 // tieUp returns the grams of nitrogen that a material takes from a mix in a season if it rots there instead of
 // on the heap.
 func (c *computation) tieUp(s *stuff) units.SomeMass {
-	m := s.material
-	if !s.known && c.change == s {
-		m = c.amountOf(s)
-	}
-	return heap.TiedUp(m.Nutrients(), c.breakEven(), s.decays)
+	return heap.TiedUp(c.amountOf(s).Nutrients(), c.breakEven(), s.decays)
 }
 
 // amountOf returns a material with the amount that stands in the blend.
@@ -192,7 +188,7 @@ func (c *computation) amountOf(s *stuff) heap.Material {
 	switch {
 	case s.known:
 		return s.material
-	case c.goal > 0:
+	case c.byRatio():
 		return c.with(c.forRatio)
 	}
 	return c.with(c.forWater)
@@ -211,12 +207,18 @@ func (c *computation) tiedUp() units.SomeMass {
 
 // reached says whether the goal lies between the material and the rest.
 func (c *computation) reached() bool {
-	return c.change == nil || (c.goal == 0 || c.forRatio.Reached) && (c.goal > 0 || c.forWater.Reached)
+	switch {
+	case c.change == nil:
+		return true
+	case c.byRatio():
+		return c.forRatio.Reached
+	}
+	return c.forWater.Reached
 }
 
 // shown is the blend that the reader ends with: at the goal where there is one.
 func (c *computation) shown() blend {
-	if c.goal > 0 && c.change != nil && c.forRatio.Reached {
+	if c.forRatio.Reached {
 		return c.atGoal
 	}
 	return c.blend
@@ -234,11 +236,11 @@ func (c *computation) tooDry() bool {
 // conflict says whether the amount for the C:N leaves the heap too wet, or away from the wanted moisture by
 // more than five points of a percent: water can be added to a dry heap and not taken from a wet one.
 func (c *computation) conflict() bool {
-	if c.goal == 0 || c.change == nil || !c.forRatio.Reached {
+	if !c.forRatio.Reached {
 		return false
 	}
 	const points = 0.05
-	if c.moisture > 0 {
+	if c.byWater() {
 		return c.atGoal.moisture.Typical > c.moisture+points
 	}
 	return c.tooWet()

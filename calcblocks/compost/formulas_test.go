@@ -22,6 +22,10 @@ func TestVerdictsByTheBands(t *testing.T) {
 		verdict         string
 		guards          []string
 	}{
+		{"20", "55", "workable: C:N 20 lies outside the usual 25 to 40", nil},
+		{"25", "55", "balanced: C:N 25 and moisture 55 %", nil},
+		{"40", "55", "balanced: C:N 40 and moisture 55 %", nil},
+		{"60", "55", "workable: C:N 60 lies outside the usual 25 to 40", nil},
 		{"19.9", "55", "rich in nitrogen: C:N 19.9 is below 20, ", []string{"rich-heap"}},
 		{"20.1", "55", "workable: C:N 20.1 lies outside the usual 25 to 40", nil},
 		{"24.9", "55", "workable: C:N 24.9 lies outside the usual 25 to 40", nil},
@@ -36,7 +40,7 @@ func TestVerdictsByTheBands(t *testing.T) {
 		{"30", "60", "balanced: C:N 30 and moisture 60 %", nil},
 		{"30", "60.1", "too wet: moisture is 60.1 %; ", []string{"too-wet"}},
 	} {
-		out := compute(fmt.Sprintf("heap:\n  stuff: {weight: 10 kg, moisture: %s %%, c: 40 %%, c_to_n: %s}\n", c.moisture, c.ratio))
+		out := compute(fmt.Sprintf("heap:\n  stuff: {weight: 10 kg, moisture: %s %%, n: 1 %%, c_to_n: %s}\n", c.moisture, c.ratio))
 		require.Empty(t, out.Printed())
 		assert.Contains(t, verdict(out), c.verdict, "%s at %s %%", c.ratio, c.moisture)
 		assert.Equal(t, append(c.guards, "legionella-in-mix", "label-and-law"), out.Cautions(""))
@@ -147,4 +151,47 @@ func TestOwnFiguresAreASource(t *testing.T) {
 		assert.Contains(t, compute("heap:\n  dry-leaves: {"+amount+", "+figure+"}\n").Text(), "[own-in-yaml-2]", figure)
 	}
 	assert.NotContains(t, compute("heap:\n  dry-leaves: 1 kg\n").Text(), "own-in-yaml")
+}
+
+// TestBothGoalsOneReached: where no amount makes the C:N, what the moisture would take is told and not put in: the heap that is
+// shown is the grass, 77 % wet.
+func TestBothGoalsOneReached(t *testing.T) {
+	out := compute(grassAndLeaves + "wanted: {c_to_n: 15, moisture: 60 %}\n")
+	assert.InDelta(t, 6.8, out.Number("needed_for_moisture/kg"), 1e-9)
+	assert.InDelta(t, 77, out.Number("moisture_percent"), 1e-9)
+	assert.InDelta(t, 10, out.Number("kg"), 1e-9)
+	assert.Contains(t, verdict(out), "impossible: C:N 15")
+}
+
+// TestDryGoalIsNoConflict: without a wanted moisture only a heap above the usual 60 % conflicts: 10 kg at 40 % with as much
+// leaves at 35 % are drier.
+func TestDryGoalIsNoConflict(t *testing.T) {
+	out := compute("heap:\n  grass: {weight: 10 kg, moisture: 40 %, c: 45 %, n: 2.4 %}\n  leaves: {moisture: 35 %, c: 50 %, n: 0.75 %}\nwanted: 30\n")
+	assert.Equal(t, false, out.Decoded().(map[string]any)["conflict"])
+	assert.Contains(t, out.Cautions(""), "too-dry")
+}
+
+// TestAnyMaterialMayBeAdjusted: the first of the heap too: 3.474126 kg of leaves want 10 kg of grass.
+func TestAnyMaterialMayBeAdjusted(t *testing.T) {
+	out := compute("heap:\n  grass: {weight: 2 kg, moisture: 77 %, c: 45 %, n: 2.4 %}\n  leaves: {weight: 3.474126 kg, moisture: 35 %, c: 50 %, n: 0.75 %}\nadjust: grass\nwanted: 30\n")
+	require.Empty(t, out.Printed())
+	assert.InEpsilon(t, 10, out.Number("needed/kg"), 1e-6)
+}
+
+// TestAFaultStopsTheHeap: each is told once, and nothing is computed of what is left.
+func TestAFaultStopsTheHeap(t *testing.T) {
+	const grass = "  grass: {weight: 10 kg, moisture: 77 %, c: 45 %, n: 2.4 %}\n"
+	for heap, says := range map[string]string{
+		"heap: {}\n":                                     "the heap has no materials",
+		"heap:\n" + grass + "  marble: 10 kg\n":          "nothing is known of",
+		"heap:\n" + grass + "  pea-straw: 1 kg\n":        "the moisture of",
+		"heap:\n" + grass + "  eggshell-ground: 10 kg\n": "are not known",
+		"heap:\n" + grass + "  rye-strow: 10 kg\n":       "did you mean \"rye-straw\"?",
+		"heap:\n" + grass + "  dry-leaves: 5 L\n":        "how heavy it is is not known",
+	} {
+		out := compute(heap)
+		require.Len(t, out.Faults, 1, heap)
+		assert.Contains(t, out.Printed(), says, heap)
+		assert.Nil(t, out.Data, heap)
+	}
 }

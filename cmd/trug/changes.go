@@ -39,7 +39,7 @@ func (v *changesVerb) Run(_ context.Context, c Console) error {
 	if v.As == "json" {
 		_, err = c.Out.Write(data.JSON(changesTree(changed)))
 	} else {
-		c.printChanges(changed, len(h.History) == 0)
+		c.printChanges(changed, len(h.History) == 0 && !v.Record)
 	}
 	if err != nil || !v.Record || len(changed) == 0 {
 		return err
@@ -47,6 +47,9 @@ func (v *changesVerb) Run(_ context.Context, c Console) error {
 	name := filepath.Join(v.In, history.File)
 	if err := replace(name, h.Recorded(c.Now()).Write()); err != nil {
 		return fmt.Errorf("cannot write %q: %w", name, err)
+	}
+	if v.As != "json" {
+		fmt.Fprintf(c.Out, "%s: %s written down\n", name, count(len(changed), "block"))
 	}
 	return nil
 }
