@@ -46,6 +46,7 @@ func Build(o Options) (Report, error) {
 	if publish.Inside(o.Out, o.Content) || publish.Inside(o.Content, o.Out) {
 		return Report{}, fmt.Errorf("the site folder %q and the content folder %q must not lie in each other", o.Out, o.Content)
 	}
+	defer roomy()()
 	stage, err := publish.Begin(o.Out)
 	if err != nil {
 		return Report{}, err

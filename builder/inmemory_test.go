@@ -27,7 +27,7 @@ type gathered struct {
 	files []publish.File
 }
 
-func (g *gathered) Add(path string, body []byte) error {
+func (g *gathered) AddSummed(path string, body []byte, _ [32]byte) error {
 	g.guard.Lock()
 	defer g.guard.Unlock()
 	g.files = append(g.files, publish.File{Path: path, Body: slices.Clone(body)})

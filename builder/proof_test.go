@@ -143,7 +143,7 @@ func TestFiguresFromMemoryAreCounted(t *testing.T) {
 	note := "-- a.md --\n# A\n\n```recipe tub\ntitle: Tub\nfor: 20 L\namounts: {wood-ash: 1 tbsp}\n```\n"
 	before := proofOf(t, note)
 	require.Len(t, before.Remarks, 1)
-	assert.Contains(t, before.Remarks[0].Message, "from memory, not yet read in a source: 1, of wood-ash")
+	assert.Contains(t, before.Remarks[0].Message, "from memory, not yet read in a source: 3, of wood-ash")
 	after := proofOf(t, note+"-- cupboard.yaml --\nwood-ash:\n  label: {n: 0, p2o5: 1.5, k2o: 5, ca: 20, mg: 1, s: 0.3}\n  cup weighs: 110 g\n")
 	assert.Empty(t, printed(after.Remarks))
 }

@@ -12,7 +12,7 @@ import (
 
 // A sink takes the files of a site as they are made.
 type sink interface {
-	Add(path string, body []byte) error
+	AddSummed(path string, body []byte, sum [sha256.Size]byte) error
 }
 
 // A keeper is a sink that knows the files of the site before.
@@ -70,8 +70,9 @@ func (s *rendering) Report(d diag.Diagnostic) {
 
 // add adds a file to the site.
 func (s *rendering) add(at site.Address, body []byte) {
-	s.sheet.files = append(s.sheet.files, made{at.File(), len(body), sha256.Sum256(body)})
-	if err := s.to.Add(at.File(), body); err != nil {
+	sum := sha256.Sum256(body)
+	s.sheet.files = append(s.sheet.files, made{at.File(), len(body), sum})
+	if err := s.to.AddSummed(at.File(), body, sum); err != nil {
 		s.guard.Lock()
 		defer s.guard.Unlock()
 		if s.failed == nil {

@@ -86,12 +86,17 @@ func (s *Stage) readBefore() (err error) {
 // other is written into the staging folder, which is made for the first of them. The body may be used
 // again afterwards. After an error, which is a path that cannot be or a disk that fails, Publish fails too.
 func (s *Stage) Add(path string, body []byte) error {
+	return s.AddSummed(path, body, sha256.Sum256(body))
+}
+
+// AddSummed is Add for a body whose sum is known.
+func (s *Stage) AddSummed(path string, body []byte, sum [sha256.Size]byte) error {
 	s.ending.RLock()
 	defer s.ending.RUnlock()
 	if s.ended {
 		return errEnded
 	}
-	err := s.add(path, body)
+	err := s.add(path, body, sum)
 	if err != nil {
 		s.guard.Lock()
 		defer s.guard.Unlock()
@@ -100,11 +105,10 @@ func (s *Stage) Add(path string, body []byte) error {
 	return err
 }
 
-func (s *Stage) add(path string, body []byte) error {
+func (s *Stage) add(path string, body []byte, sum digest) error {
 	if err := checkPath(path); err != nil {
 		return err
 	}
-	sum := sha256.Sum256(body)
 	if err := s.note(path, sum); err != nil {
 		return err
 	}

@@ -15,6 +15,7 @@ import (
 
 // TestMain lets scripts run the real program as "trug".
 func TestMain(m *testing.M) {
+	_ = os.Setenv("XDG_CACHE_HOME", os.DevNull) // where no folder can be: runs of tests remember nothing
 	testscript.Main(m, map[string]func(){
 		"trug": func() {
 			day := func() time.Time { return time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC) }

@@ -3,10 +3,8 @@ package data
 import (
 	"bytes"
 	"encoding/csv"
-	"regexp"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 )
 
 // CSV returns the tree as path,value lines (RFC 4180, LF): one line a leaf, lists by label or place.
@@ -48,19 +46,31 @@ func cell(leaf Value) string {
 // mark makes a text of what a spreadsheet would run.
 const mark = "'"
 
-// cellStart is where a cell may start with what makes it a formula: at the start of the text, or behind what
-// parts cells in countries whose decimal sign is the comma. The wide signs are those of East Asian keyboards.
-var cellStart = regexp.MustCompile("(^|[;\t\r\n])([=+@＝＋－＠-])")
-
+// guardFormula puts the mark where a cell may start with what makes it a formula: at the start of the text, or behind
+// what parts cells in countries whose decimal sign is the comma. The wide signs are those of East Asian keyboards.
 func guardFormula(s string) string {
-	if first, _ := utf8.DecodeRuneInString(s); !strings.ContainsRune("=+@＝＋－＠-", first) && !strings.ContainsAny(s, ";\t\r\n") {
-		return s // as nearly all are: the search below takes its time
+	var out []byte
+	from, starts := 0, true
+	for i, r := range s {
+		switch r {
+		case '=', '+', '-', '@', '＝', '＋', '－', '＠':
+			if starts {
+				out, from = append(append(out, s[from:i]...), mark...), i
+			}
+			starts = false
+		case ';', '\t', '\r', '\n':
+			if i == 0 && r != ';' {
+				out = append(out, mark...)
+			}
+			starts = true
+		default:
+			starts = false
+		}
 	}
-	s = cellStart.ReplaceAllString(s, "${1}"+mark+"${2}")
-	if s != "" && strings.ContainsRune("\t\r\n", rune(s[0])) {
-		return mark + s
+	if out == nil {
+		return s
 	}
-	return s
+	return string(append(out, s[from:]...))
 }
 
 // Walk visits every leaf with its path: keys and list members joined by "/". A member of a list is
