@@ -420,8 +420,10 @@ func TestHostileNumbers(t *testing.T) {
 	} {
 		t.Run(says, func(t *testing.T) {
 			handbookIn(t, &txtar.Archive{Files: []txtar.File{
-				{Name: "handbook.yaml", Data: []byte("frost: {minima: frost.csv}\n")}, {Name: "frost.csv", Data: []byte("date,tmin_c\n2026-01-01,1\n")},
-				{Name: "dates.md", Data: []byte("# D\n\n" + fenced("dates", "crops: [pepper]\n"))}, {Name: c.file, Data: []byte(c.text)},
+				{Name: "handbook.yaml", Data: []byte("frost: {minima: frost.csv}\n")},
+				{Name: "frost.csv", Data: []byte("date,tmin_c\n2026-01-01,1\n")},
+				{Name: "dates.md", Data: []byte("# D\n\n" + fenced("dates", "crops: [pepper]\n"))},
+				{Name: c.file, Data: []byte(c.text)},
 			}})
 			report, err := Build(Options{Content: "content", Out: "public", Today: today})
 			require.NoError(t, err)

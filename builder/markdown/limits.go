@@ -71,7 +71,8 @@ func (p shallow) Open(parent ast.Node, r text.Reader, pc parser.Context) (ast.No
 	}
 	_, segment := r.PeekLine()
 	exceeds(pc, excess{
-		segment.Start - segment.Padding + max(pc.BlockOffset(), 0), "too-deep", "more than %d quotes, lists or footnotes stand in each other here", []any{mostNested},
+		segment.Start - segment.Padding + max(pc.BlockOffset(), 0), "too-deep", "more than %d quotes, lists or footnotes stand in each other here",
+		[]any{mostNested},
 		"end some of them, or put a backslash before \">\", \"-\" or the number if it is meant as text",
 	})
 	return nil, parser.NoChildren
@@ -99,7 +100,8 @@ func (p fewBrackets) Parse(parent ast.Node, r text.Reader, pc parser.Context) as
 	}
 	_, segment := r.PeekLine()
 	exceeds(pc, excess{
-		segment.Start, "too-many-brackets", "more than %d square brackets stand in one piece of text", []any{mostBrackets},
+		segment.Start, "too-many-brackets", "more than %d square brackets stand in one piece of text",
+		[]any{mostBrackets},
 		"part it by empty lines",
 	})
 	return nil
@@ -130,7 +132,8 @@ func (p footnotes) Open(parent ast.Node, r text.Reader, pc parser.Context) (ast.
 	line, segment := r.PeekLine()
 	if n >= mostFootnotes && bytes.HasPrefix(bytes.TrimLeft(line, " "), []byte("[^")) {
 		exceeds(pc, excess{
-			segment.Start, "too-many-footnotes", "this note has more than %d footnotes", []any{mostFootnotes},
+			segment.Start, "too-many-footnotes", "this note has more than %d footnotes",
+			[]any{mostFootnotes},
 			"make several notes of it",
 		})
 		return nil, parser.NoChildren
@@ -158,7 +161,8 @@ func (t fewLeads) Transform(n *ast.Paragraph, r text.Reader, pc parser.Context) 
 		return
 	}
 	exceeds(pc, excess{
-		n.Lines().At(0).Start, "too-many-definitions", "more than %d lines of this paragraph start with [", []any{mostLeads},
+		n.Lines().At(0).Start, "too-many-definitions", "more than %d lines of this paragraph start with [",
+		[]any{mostLeads},
 		"part them by empty lines",
 	})
 }
@@ -184,13 +188,15 @@ func (t tables) Transform(n *ast.Paragraph, r text.Reader, pc parser.Context) {
 		switch {
 		case columns > mostColumns:
 			exceeds(pc, excess{
-				at, "wide-table", "this table has %d columns, more than %d", []any{columns, mostColumns},
+				at, "wide-table", "this table has %d columns, more than %d",
+				[]any{columns, mostColumns},
 				"turn rows and columns, or make several tables of it",
 			})
 			return
 		case cells > mostCells:
 			exceeds(pc, excess{
-				at, "long-table", "this table has %d cells, more than %d", []any{cells, mostCells},
+				at, "long-table", "this table has %d cells, more than %d",
+				[]any{cells, mostCells},
 				"make several tables of it",
 			})
 			return
