@@ -31,19 +31,40 @@ func (s *rendering) blends(p *Placed) []*garden.Material {
 	return out
 }
 
-// users returns links to the published blocks that use a material.
-func (s *rendering) users(id string, from site.Address) []layouts.Link {
-	var out []layouts.Link
-	for _, p := range s.Blocks {
-		for _, f := range p.Result.Facts {
-			use, ok := f.(facts.Use)
-			link, shown := s.home(p, from)
-			if ok && shown && use.Amendment == id && !slices.Contains(out, link) {
-				out = append(out, link)
+// A place is a page with its name, and where on it something stands.
+type place struct {
+	name string
+	at   site.Address
+	spot string // "" or an anchor with its "#"
+}
+
+// users returns the places of the published blocks that use a material.
+func (s *rendering) users(id string) []place {
+	if s.usedBy == nil {
+		s.usedBy = map[string][]place{}
+		for _, p := range s.Blocks {
+			for _, f := range p.Result.Facts {
+				home, shown := s.homeOf(p)
+				if use, ok := f.(facts.Use); ok && shown {
+					s.usedBy[use.Amendment] = append(s.usedBy[use.Amendment], home)
+				}
 			}
 		}
+		for id, places := range s.usedBy {
+			s.usedBy[id] = distinct(places)
+		}
 	}
-	return out
+	return s.usedBy[id]
+}
+
+// distinct leaves out a place that was there before.
+func distinct(places []place) []place {
+	seen := map[place]bool{}
+	return slices.DeleteFunc(places, func(p place) bool {
+		was := seen[p]
+		seen[p] = true
+		return was
+	})
 }
 
 // shown lists the materials of the cupboard page: the cupboard, then whatever else a recipe uses.
@@ -51,7 +72,7 @@ func (s *rendering) shown() []*garden.Material {
 	out := slices.Clone(s.Garden.Cupboard())
 	for _, id := range s.Garden.MaterialIDs() {
 		in := slices.ContainsFunc(out, func(m *garden.Material) bool { return m.ID == id })
-		if m, ok := s.Garden.Material(id); ok && !in && len(s.users(id, "")) > 0 {
+		if m, ok := s.Garden.Material(id); ok && !in && len(s.users(id)) > 0 {
 			out = append(out, m)
 		}
 	}
@@ -89,7 +110,7 @@ func (s *rendering) amendment(m *garden.Material, at site.Address) layouts.Amend
 			a.Cautions = append(a.Cautions, view.Caution{ID: m.ID, Word: "Caution", Text: text})
 		}
 	}
-	a.UsedBy = few(s.users(m.ID, at), at)
+	a.UsedBy = few(s.users(m.ID), at)
 	return a
 }
 
@@ -132,17 +153,16 @@ func owned(p *Placed) bool {
 	return own
 }
 
-// home is where a block stands: on its own page where it has one, else in its note. A block of a note that
+// homeOf is where a block stands: on its own page where it has one, else in its note. A block of a note that
 // is not published stands nowhere.
-func (s *rendering) home(p *Placed, from site.Address) (layouts.Link, bool) {
-	switch {
+func (s *rendering) homeOf(p *Placed) (place, bool) {
+	switch at, own := ownAddress(p); {
 	case !p.visible():
-		return layouts.Link{}, false
-	case owned(p):
-		at, _ := ownAddress(p)
-		return layouts.Link{Name: p.Result.Title, Href: from.To(at)}, true
+		return place{}, false
+	case own:
+		return place{name: p.Result.Title, at: at}, true
 	}
-	return layouts.Link{Name: p.Note.Title(), Href: from.To(p.Note.Address)}, true
+	return place{name: p.Note.Title(), at: p.Note.Address}, true
 }
 
 // source returns an entry of the grower's files or of the reference, or what a block measured itself.
@@ -165,13 +185,16 @@ func (s *rendering) source(key string) (sources.Entry, bool) {
 // mostUsers is how many pages are named where a work or an amendment is used by many.
 const mostUsers = 60
 
-// few names the first of many pages, and where the rest are found.
-func few(all []layouts.Link, from site.Address) []layouts.Link {
-	if len(all) <= mostUsers {
-		return all
+// few links to the first of many places, and to where the rest are found.
+func few(all []place, from site.Address) []layouts.Link {
+	var out []layouts.Link
+	for _, p := range all[:min(len(all), mostUsers)] {
+		out = append(out, layouts.Link{Name: p.name, Href: from.To(p.at) + p.spot})
 	}
-	rest := layouts.Link{Name: fmt.Sprintf("and %d more", len(all)-mostUsers), Href: from.To(searchAt)}
-	return append(slices.Clone(all[:mostUsers]), rest)
+	if more := len(all) - mostUsers; more > 0 {
+		out = append(out, layouts.Link{Name: fmt.Sprintf("and %d more", more), Href: from.To(searchAt)})
+	}
+	return out
 }
 
 // potName is the name of the pot whose page an address is.
@@ -187,32 +210,30 @@ func (s *rendering) potName(at site.Address) string {
 // sourcesPage lists every work that a published number rests on, with the way back to each.
 func (s *rendering) sourcesPage() error {
 	const at = site.Address("sources/")
-	used := map[string][]layouts.Link{}
-	seen := map[string]bool{}
+	used := map[string][]place{}
 	for _, p := range s.Blocks {
-		link, shown := s.home(p, at)
+		home, shown := s.homeOf(p)
 		for _, e := range p.Result.Sources {
-			if once := e.Key + " " + link.Href; shown && !seen[once] {
-				seen[once] = true
-				used[e.Key] = append(used[e.Key], link)
+			if shown {
+				used[e.Key] = append(used[e.Key], home)
 			}
 		}
 	}
 	for key, pots := range s.cited {
 		for _, pot := range pots {
-			used[key] = append(used[key], layouts.Link{Name: s.potName(pot), Href: at.To(pot)})
+			used[key] = append(used[key], place{name: s.potName(pot), at: pot})
 		}
 	}
 	for _, m := range s.shown() {
 		for _, key := range s.amendment(m, at).Sources {
-			used[key] = append(used[key], layouts.Link{Name: "Cupboard: " + m.Name, Href: at.To("cupboard/") + "#" + m.ID})
+			used[key] = append(used[key], place{"Cupboard: " + m.Name, "cupboard/", "#" + m.ID})
 		}
 	}
 	var body layouts.SourcesPage
-	for key, links := range used {
+	for key, places := range used {
 		if e, ok := s.source(key); ok {
 			body.Sources = append(body.Sources, layouts.Source{
-				Key: e.Key, Title: e.Title, Publisher: e.Publisher, Year: e.Year, Number: e.Number, URL: e.URL, Place: e.Place, UsedBy: few(links, at),
+				Key: e.Key, Title: e.Title, Publisher: e.Publisher, Year: e.Year, Number: e.Number, URL: e.URL, Place: e.Place, UsedBy: few(distinct(places), at),
 			})
 		}
 	}

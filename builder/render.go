@@ -54,6 +54,7 @@ type common struct {
 	plantings map[string]facts.Planting // by pot, of its newest plan
 	potJobs   map[string][]facts.Job    // by pot
 	cited     map[string][]site.Address // by work: pots whose history rests on it
+	usedBy    map[string][]place        // by material
 	measured  map[string]sources.Entry  // what blocks cite
 }
 

@@ -173,14 +173,14 @@ func (s *rendering) cropNames(id string) []string {
 // crops finds each crop where a published block speaks of it.
 func (s *rendering) crops() []output.Find {
 	var out []output.Find
-	seen := map[layouts.Link]bool{}
+	seen := map[[2]string]bool{}
 	for _, p := range s.Blocks {
-		home, shown := s.home(p, "")
+		home, shown := s.homeOf(p)
 		for _, f := range p.Result.Facts {
 			c, ok := s.Ref.Crop(cropOf(f))
-			if key := (layouts.Link{Name: cropOf(f), Href: home.Href}); ok && shown && !seen[key] {
+			if key := [2]string{cropOf(f), string(home.at)}; ok && shown && !seen[key] {
 				seen[key] = true
-				out = append(out, output.Find{Kind: kindOf("crops"), Title: c.Name, Href: home.Href, Summary: home.Name, Heads: s.cropNames(c.ID)})
+				out = append(out, output.Find{Kind: kindOf("crops"), Title: c.Name, Href: home.at.File(), Summary: home.name, Heads: s.cropNames(c.ID)})
 			}
 		}
 	}

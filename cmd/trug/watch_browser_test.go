@@ -147,7 +147,11 @@ func TestPagesKeptForReadingWithoutASignalGo(t *testing.T) {
 	require.Equal(t, 0, Run(t.Context(), []string{"build", "--in", filepath.Join(w.dir, "content"), "--out", site}, Console{Out: &out, Err: &err, Now: time.Now}), &err)
 	l, failed := net.Listen("tcp4", "127.0.0.1:0")
 	require.NoError(t, failed)
-	plain := &http.Server{Handler: http.FileServer(http.Dir(site))}
+	files := http.FileServer(http.Dir(site))
+	plain := &http.Server{Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Cache-Control", "no-cache") // what is left shall be the script's, not the browser's own
+		files.ServeHTTP(w, r)
+	})}
 	go func() { _ = plain.Serve(l) }()
 	b.open("http://" + l.Addr().String() + "/index.html")
 	b.becomes(`!!navigator.serviceWorker.controller`)
