@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
@@ -162,8 +163,9 @@ func (c *computation) followMix() {
 	}
 	for _, r := range c.rows {
 		if m := &r.mix; m.known {
-			m.short = max(m.balance.NewMix-m.in, 0)
-			m.over = max(m.in-m.balance.NewMix, 0)
+			if short := m.balance.NewMix - m.in; math.Abs(short) > rounding {
+				m.short, m.over = max(short, 0), max(-short, 0)
+			}
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -15,6 +16,9 @@ import (
 
 // TestMain lets scripts run the real program as "trug".
 func TestMain(m *testing.M) {
+	if dir, err := os.UserCacheDir(); err == nil && os.Getenv("GOCACHE") == "" {
+		_ = os.Setenv("GOCACHE", filepath.Join(dir, "go-build")) // tests ask the go command, which keeps its own there
+	}
 	_ = os.Setenv("XDG_CACHE_HOME", os.DevNull) // where no folder can be: runs of tests remember nothing
 	testscript.Main(m, map[string]func(){
 		"trug": func() {
