@@ -107,9 +107,11 @@ func (c *computation) check() {
 	}
 }
 
+// near is the part of a number that rounding may leave: two that differ by less are one.
+const near = 1e-7
+
 // outside says by how much an amount is below (negative) or above a band.
 func outside(x float64, b band) float64 {
-	const near = 1e-7
 	switch {
 	case x < b.low*(1-near):
 		return x - b.low

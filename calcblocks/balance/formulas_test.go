@@ -2,6 +2,7 @@ package balance
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -57,6 +58,8 @@ func TestEachOwnLimit(t *testing.T) {
 		assert.InEpsilon(t, grams, got, 1e-6, limit)
 		assert.Equal(t, "limit of blend;", held, limit)
 	}
+	alike := compute(t, "", "for: trough 50 x 40 x 20 cm\ntargets: {n: 90 g}\nfrom: [blood-meal]\nlimits: {blood-meal: 39 g}\ncount: total\n")
+	assert.Contains(t, strings.Join(strings.Fields(alike.Text()), " "), "the usual most of blood meal", "the author's limit counts where it is smaller than 195 g x 0.2 m2")
 	light := blocktest.Compute(Kind, blocktest.Input{ID: "b", Files: map[string]string{"cupboard.yaml": blend}, Body: "for: 40 L\ntargets: {n: 90 g}\nfrom: [blend]\nlimits: {gypsum: 3 g}\n"})
 	require.Len(t, light.Faults, 1)
 	assert.Equal(t, "limit-without-material", light.Faults[0].Code)

@@ -43,10 +43,15 @@ func TestBetter(t *testing.T) {
 		a, b []float64
 		want bool
 	}{
-		{[]float64{1, 9}, []float64{2, 0}, true}, {[]float64{2, 0}, []float64{1, 9}, false},
-		{[]float64{1, 4}, []float64{1 + 1e-9, 5}, true}, {[]float64{1 + 1e-9, 4}, []float64{1, 5}, true}, {[]float64{1, 5}, []float64{1 + 1e-9, 4}, false},
-		{[]float64{1e6 + 0.01, 1}, []float64{1e6, 2}, true}, {[]float64{1e6 + 1, 1}, []float64{1e6, 2}, false},
-		{[]float64{0, 2}, []float64{1e-9, 1}, false}, {[]float64{1, 1}, []float64{1, 1}, false},
+		{[]float64{1, 9}, []float64{2, 0}, true},
+		{[]float64{2, 0}, []float64{1, 9}, false},
+		{[]float64{1, 4}, []float64{1 + 1e-9, 5}, true},
+		{[]float64{1 + 1e-9, 4}, []float64{1, 5}, true},
+		{[]float64{1, 5}, []float64{1 + 1e-9, 4}, false},
+		{[]float64{1e6 + 0.01, 1}, []float64{1e6, 2}, true},
+		{[]float64{1e6 + 1, 1}, []float64{1e6, 2}, false},
+		{[]float64{0, 2}, []float64{1e-9, 1}, false},
+		{[]float64{1, 1}, []float64{1, 1}, false},
 	} {
 		assert.Equal(t, c.want, better(c.a, c.b), "%v %v", c.a, c.b)
 	}
@@ -94,8 +99,14 @@ func TestFewer(t *testing.T) {
 		have []int
 		each int
 	}{
-		{[]int{5, 5, 5, 5, 5}, 5}, {[]int{5, 5, 5, 5, 5, 5}, 3}, {[]int{5, 5, 5, 5, 5, 5, 5}, 3}, {[]int{5, 5, 5, 4, 4, 2}, 5},
-		{[]int{5, 5, 5, 5, 5, 5, 5, 5}, 2}, {[]int{2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2}, 2}, {[]int{2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2}, 1},
+		{[]int{6, 6}, 5},
+		{[]int{5, 5, 5, 5, 5}, 5},
+		{[]int{5, 5, 5, 5, 5, 5}, 3},
+		{[]int{5, 5, 5, 5, 5, 5, 5}, 3},
+		{[]int{5, 5, 5, 4, 4, 2}, 5},
+		{[]int{5, 5, 5, 5, 5, 5, 5, 5}, 2},
+		{[]int{2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2}, 2},
+		{[]int{2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2}, 1},
 		{[]int{5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5}, 1},
 	} {
 		var near [][]use
@@ -198,6 +209,16 @@ func TestClassOfACrop(t *testing.T) {
 	assert.Contains(t, out.WorkingText(), "medium feeder: 0.35 to 0.65 g/L x 40 L = 14 to 26 g")
 }
 
+// TestOnePlant takes half of two, and has a need like two.
+func TestOnePlant(t *testing.T) {
+	low := func(plants string) float64 {
+		out := compute(t, products, "for: 60 L\ncrop: pepper\nyield: 1 kg\nplants: "+plants+"\nfrom: [bone, blood, potash]\n")
+		return float64(out.Find("bands").(data.List)[0].(data.Object).Get("low").(data.Number))
+	}
+	assert.InEpsilon(t, 3.3/0.7, low("1"), 1e-6, "1 kg x 3.3 g/kg, of which at most 70 % are recovered")
+	assert.InEpsilon(t, 2*low("1"), low("2"), 1e-9)
+}
+
 // TestWhatTheWorkingSays of bands: a dose times the litres; only phosphate is held to a number of times the uptake.
 func TestWhatTheWorkingSays(t *testing.T) {
 	dose := compute(t, products, "for: 40 L\ntargets: {n: 0.1 to 0.3 g/L}\nfrom: [blood]\ncount: total\nprefer: closest\n")
@@ -232,6 +253,8 @@ func TestLittleIsUsed(t *testing.T) {
 	out := compute(t, "salt: {name: Salt, label: {n: 12, p2o5: 0, k2o: 0}, cup weighs: 100 g}\n", "for: 500 mL\ntargets: {n: 0.06 g}\nfrom: [salt]\ncount: total\n")
 	assert.InEpsilon(t, 0.5, out.Number("amounts/salt/asked_g"), 1e-6)
 	assert.InEpsilon(t, 0.5, out.Number("amounts/salt/grams/low"), 0.06, "1/4 tsp")
+	weighed := compute(t, "salt: {name: Salt, label: {n: 12, p2o5: 0, k2o: 0}, cup weighs: 100 g}\n", "for: 500 mL\ntargets: {n: 0.012 g}\nfrom: [salt]\ncount: total\n")
+	assert.InEpsilon(t, 0.1, weighed.Number("amounts/salt/grams/low"), 1e-9, "no spoon is as small, the scale shows a tenth")
 	three := blocktest.Compute(Kind, blocktest.Input{ID: "b", Files: map[string]string{"cupboard.yaml": products}, Body: "for: 40 L\ntargets: {n: 0.1 to 0.2 to 0.3 g/L}\nfrom: [blood]\n"})
 	assert.NotEmpty(t, three.Faults, "a range has two ends")
 }

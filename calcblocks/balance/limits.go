@@ -53,7 +53,8 @@ func (c *computation) usual(o *offer, m *garden.Material) {
 // authors takes the author's limit where it is the smaller one.
 func (c *computation) authors(o *offer, l limit) {
 	litres := units.Millilitres(c.litres * 1000)
-	grams, ok := 0.0, true
+	var grams float64
+	ok := true
 	switch {
 	case l.rate != nil && l.rate.Weighed:
 		grams = units.Need(l.rate.Mass, litres).Float()

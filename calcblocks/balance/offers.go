@@ -34,6 +34,8 @@ type count struct {
 // A leftOut is a material that could not be used, and why.
 type leftOut struct{ id, why string }
 
+var gram = units.SomeMass{Low: 1, Typical: 1, High: 1}
+
 // findOffers resolves "from", or takes the cupboard. Of the cupboard, materials that move the pH are left out
 // unless they are named: they are for a test that shows the need (judging.yaml, lime_rates).
 func (c *computation) findOffers() {
@@ -73,7 +75,7 @@ func (c *computation) addOffer(m *garden.Material) {
 	if !useful {
 		return
 	}
-	if cost, ok := m.Price(units.SomeMass{Low: 1, Typical: 1, High: 1}); ok {
+	if cost, ok := m.Price(gram); ok {
 		o.price, o.priced = cost.Typical, true
 	}
 	c.limit(&o)
@@ -96,7 +98,6 @@ func (c *computation) counted(m *garden.Material, n reference.Nutrient) (count, 
 	if !share.Known {
 		return count{}, share.Road
 	}
-	gram := units.SomeMass{Low: 1, Typical: 1, High: 1}
 	out.value = units.SomeShare(units.Contain(units.Contain(gram, content.Share()), share.Value))
 	out.sum += fmt.Sprintf(" x %s available this season (%s)", shareText(share.Value), share.Road)
 	out.sources = care.Keys(content.Source, share.Sources)

@@ -65,7 +65,7 @@ func ashEnemy(m *garden.Material) bool {
 // better compares merits in order; what differs by rounding alone is equal.
 func better(a, b []float64) bool {
 	for i := range a {
-		if d := a[i] - b[i]; math.Abs(d) > 1e-7*max(1, math.Abs(b[i])) {
+		if d := a[i] - b[i]; math.Abs(d) > near*max(1, math.Abs(b[i])) {
 			return d < 0
 		}
 	}

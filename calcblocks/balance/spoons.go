@@ -6,8 +6,11 @@ import (
 	"trug/calcblocks/kit/scoop"
 )
 
-// mostTrials is how many combinations of measures are tried.
-const mostTrials = 4000
+const (
+	mostMeasures = 5    // of one material that are tried
+	mostTrials   = 4000 // combinations of them that are tried
+	slight       = 1e-6 // part of a limit that measures may pass it by: less is rounding
+)
 
 // measure turns the exact amounts into measures: of the combinations of measures near them the one that
 // passes no guard or limit where there is such, then misses the bands least, then is nearest to what was
@@ -20,7 +23,7 @@ func (c *computation) measure() {
 			continue
 		}
 		var uses []use
-		for _, s := range scoop.Near(o.material, c.answer.grams[i], 5, c.pass.Garden.Handbook) {
+		for _, s := range scoop.Near(o.material, c.answer.grams[i], mostMeasures, c.pass.Garden.Handbook) {
 			if s.Mass.Typical > 0 {
 				uses = append(uses, c.use(o, s))
 			}
@@ -45,7 +48,7 @@ func (c *computation) use(o offer, s scoop.Scoop) use {
 
 // fewer leaves out the farthest measures of all materials until the combinations can be tried.
 func fewer(near [][]use) [][]use {
-	for n := 5; n > 1; n-- {
+	for n := mostMeasures; n > 1; n-- {
 		trials := 1
 		for i := range near {
 			near[i] = near[i][:min(n, len(near[i]))]
@@ -86,14 +89,14 @@ func (c *computation) worth(chosen []use) []float64 {
 	over, missed, off := 0.0, 0.0, 0.0
 	for _, u := range chosen {
 		grams := u.scoop.Mass.Typical
-		if u.mostWhy != "" && grams > u.most*(1+1e-6) {
+		if u.mostWhy != "" && grams > u.most*(1+slight) {
 			over += grams/u.most - 1
 		}
 		off += math.Abs(u.scoop.Error()) / 100
 	}
 	for _, b := range c.bounds {
 		sum, size := c.boundSum(b, chosen)
-		if size = max(size, math.Abs(b.most)); sum > b.most+1e-6*size {
+		if size = max(size, math.Abs(b.most)); sum > b.most+slight*size {
 			over += (sum - b.most) / size
 		}
 	}

@@ -37,6 +37,8 @@ func TestOneNutrientIsALabel(t *testing.T) {
 	// by weight alone there is no spoon: 160 g is a US cup of 236.588 mL, so 2 g are 2.9574 mL and 1/2 tsp, 2.4645 mL of
 	// 0.6763 g/mL hold 1.6667 g: 16.667 g/100 L x 46 % = 76.67 mg/L
 	assert.InEpsilon(t, 0.46*1000*1.0/6, out.Number("spooned_mg_per_l/n"), 1e-9)
+	named := compute("product: {name: Fish feed, n: 2}\nstrength: 100 mg/L N\ncan: 1 L\n")
+	assert.Equal(t, data.Text("Liquid feed: Fish feed"), named.Find("title"))
 	for _, body := range []string{"product: {name: Nothing}\n", "product: {label: {}}\n"} {
 		nothing := compute(body + "strength: 100 mg/L N\ncan: 10 L\n")
 		require.Len(t, nothing.Faults, 1, body)
