@@ -7,7 +7,7 @@ import "runtime/debug"
 // has to stay: about fifty kilobytes a note.
 const (
 	roomPercent = 400
-	roomLimit   = 1 << 30
+	roomLimit   = 1400 << 20
 )
 
 // roomy gives the collector more room and returns how to take it back.

@@ -5,6 +5,7 @@ package markdown
 
 import (
 	"slices"
+	"sync"
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/parser"
@@ -41,6 +42,8 @@ type Document struct {
 	title    ast.Node            // the heading that the page prints, nil when the body prints it
 	unshown  map[reference]bool  // footnote references that stand where nothing is written
 	headings int                 // level of the heading before
+	read     sync.Once           // of the prose
+	prose    string
 }
 
 // A reader is a document being read.

@@ -22,6 +22,18 @@ func (d *Document) text(n ast.Node) string {
 // Prose returns all that a reader sees of a note's own text, headings and descriptions of pictures among
 // it, without markup and without blocks and code; what stands apart is parted by a line end.
 func (d *Document) Prose() string {
+	d.read.Do(func() { d.prose = d.readProse() })
+	return d.prose
+}
+
+// Forget lets go of the text and its tree: what was read of it stays, but it can be printed no more.
+func (d *Document) Forget() {
+	d.Prose()
+	d.source, d.root, d.title = nil, nil, nil
+	d.blocks, d.targets, d.ids, d.unshown = nil, nil, nil, nil
+}
+
+func (d *Document) readProse() string {
 	var b strings.Builder
 	_ = ast.Walk(d.root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		first := n.FirstChild()
