@@ -53,26 +53,6 @@ func (r *Refusal) Diagnostic() diag.Diagnostic {
 	return diag.Errorf(diag.Whole(r.Dir), r.Code, "%s", r.Message).Hint("%s", r.Hint)
 }
 
-// Publish makes files the site in dir, from Begin to Stage.Publish. A file of the old site that is not
-// in files is gone afterwards. An error leaves dir as it was; a *Refusal among the errors says what the
-// grower can do.
-func Publish(dir string, files []File) (Report, error) {
-	return onDisk.publish(dir, files)
-}
-
-func (d disk) publish(dir string, files []File) (Report, error) {
-	s, err := d.begin(dir)
-	if err != nil {
-		return Report{}, err
-	}
-	for _, f := range files {
-		if err := s.Add(f.Path, f.Body); err != nil {
-			return Report{}, errAnd(err, s.Drop())
-		}
-	}
-	return s.Publish()
-}
-
 // A disk holds the calls that change the disk, so that a test can make any of them fail.
 type disk struct {
 	write     func(root *os.Root, f File) (size int64, err error) // a new file; its size as the disk has it

@@ -76,9 +76,11 @@ type target struct {
 	low, high int64 // the grains whose error is at most the bound
 }
 
-// bound is the error up to which fewer spoons are worth more than a closer measure: a US and a metric cup
-// differ by 5.7 %, and densities vary more.
-var bound = big.NewRat(6, 100)
+// bound is the error, in percent, up to which fewer spoons are worth more than a closer measure: a US and a metric
+// cup differ by 5.7 %, and densities vary more.
+const bound = 6
+
+var boundShare = big.NewRat(bound, 100)
 
 // most is the amount in grains, about 200 cubic metres, beyond which a fraction of a cup means nothing.
 const most = 1 << 40
@@ -90,7 +92,7 @@ func (g *gauge) aim(wanted units.Volume) (target, bool) {
 	if !whole.IsInt64() || whole.Int64() > most {
 		return target{}, false
 	}
-	slack := new(big.Rat).Mul(w, bound)
+	slack := new(big.Rat).Mul(w, boundShare)
 	t := target{
 		quarters: 4 * whole.Int64(),
 		low:      ceil(new(big.Rat).Sub(w, slack)).Int64(),
@@ -111,7 +113,7 @@ func (g *gauge) aim(wanted units.Volume) (target, bool) {
 
 // aimAt is aim in floats. It is sure where nothing that a target tells turns within a millionth of a grain.
 func aimAt(w float64) (target, bool) {
-	low, high := 0.94*w, 1.06*w
+	low, high := (100-bound)/100.0*w, (100+bound)/100.0*w
 	for _, edge := range [...]float64{2 * w, low, high} { // whole and half grains, and the bound
 		if math.Abs(edge-math.Round(edge)) < 1e-6 {
 			return target{}, false

@@ -86,7 +86,7 @@ func (l *ladder) answer(wanted *big.Rat) scoop {
 
 // whole is the answer for a whole number of grains, worked out without fractions.
 func (l *ladder) whole(n int64) scoop {
-	return l.scoop(target{quarters: 4 * n, low: (94*n + 99) / 100, high: 106 * n / 100})
+	return l.scoop(target{quarters: 4 * n, low: ((100-bound)*n + 99) / 100, high: (100 + bound) * n / 100})
 }
 
 func (l *ladder) scoop(t target) scoop {
@@ -134,7 +134,7 @@ func justAbove(w *big.Rat) *big.Rat { return new(big.Rat).Add(w, big.NewRat(1, 1
 func places(low, high int64) []*big.Rat {
 	out := []*big.Rat{big.NewRat(low, 1), big.NewRat(2*low+1, 2), big.NewRat(high, 1)}
 	one := big.NewRat(1, 1)
-	for _, part := range []*big.Rat{new(big.Rat).Add(one, bound), new(big.Rat).Sub(one, bound)} {
+	for _, part := range []*big.Rat{new(big.Rat).Add(one, boundShare), new(big.Rat).Sub(one, boundShare)} {
 		first := floor(new(big.Rat).Mul(big.NewRat(low, 1), part)).Int64()
 		for n := first; n <= first+2; n++ {
 			place := new(big.Rat).Quo(big.NewRat(n, 1), part)
