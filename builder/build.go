@@ -47,7 +47,7 @@ func Build(o Options) (Report, error) {
 		return Report{}, fmt.Errorf("the site folder %q and the content folder %q must not lie in each other", o.Out, o.Content)
 	}
 	defer roomy()()
-	stage, err := publish.Begin(o.Out)
+	stage, err := o.stage()
 	if err != nil {
 		return Report{}, err
 	}
@@ -76,6 +76,14 @@ func Build(o Options) (Report, error) {
 		o.Memory.keep(o, from, report)
 	}
 	return report, err
+}
+
+// stage begins the stage of the site.
+func (o Options) stage() (*publish.Stage, error) {
+	if o.Cache != nil {
+		return o.Cache.spare.Begin(o.Out)
+	}
+	return publish.Begin(o.Out)
 }
 
 // render reads the content, computes its blocks and makes every file of the site.

@@ -3,6 +3,7 @@ package builder
 import (
 	"sync"
 
+	"trug/builder/publish"
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/diag"
 )
@@ -10,7 +11,7 @@ import (
 // A Cache keeps what a build read, computed and wrote for the next build of the same handbook, which then does
 // only what a change touches. What it keeps goes by all that it was made from, never by a file's date, so
 // that a build with it and one without make the same bytes. The zero value is ready. One build at a time
-// uses it.
+// uses it, always for the same folders, and whoever made it closes it.
 type Cache struct {
 	notes  kept[*placing]
 	blocks kept[*computed]
@@ -19,7 +20,11 @@ type Cache struct {
 	now    *Handbook // what is built
 
 	negatives negatives // pictures that stand in no published site yet
+	spare     publish.Spare
 }
+
+// Close removes the site before the last, which lies beside the last one for the next build to start from.
+func (c *Cache) Close() error { return c.spare.Drop() }
 
 // keptBuilds is how many builds an entry outlives the last one that used it: a reader who tries one figure
 // and goes back to the other waits for neither.

@@ -152,7 +152,7 @@ func TestCacheMakesTheSameBytes(t *testing.T) {
 	if testing.Short() {
 		edits = 40
 	}
-	b, cache := newBench(t), &Cache{}
+	b, cache := newBench(t), newCache(t)
 	var log []string
 	sound := 0
 	for n := range edits + 1 {
@@ -183,7 +183,7 @@ func TestCacheMakesTheSameBytes(t *testing.T) {
 
 // TestCacheKeepsWhatAChangeDoesNotTouch counts what is computed and written anew.
 func TestCacheKeepsWhatAChangeDoesNotTouch(t *testing.T) {
-	b, cache := newBench(t), &Cache{}
+	b, cache := newBench(t), newCache(t)
 	fresh := func() (blocks, sheets int) {
 		blocks, sheets = len(cache.blocks.entries), len(cache.sheets.entries)
 		report := b.build("site", cache)
@@ -211,7 +211,7 @@ func TestCacheKeepsWhatAChangeDoesNotTouch(t *testing.T) {
 
 // TestCacheForgets lets entries go that no build needs any more.
 func TestCacheForgets(t *testing.T) {
-	b, cache := newBench(t), &Cache{}
+	b, cache := newBench(t), newCache(t)
 	var most [3]int
 	count := func() [3]int {
 		return [3]int{len(cache.notes.entries), len(cache.blocks.entries), len(cache.sheets.entries)}
@@ -241,4 +241,11 @@ func TestWorkersMakeTheSameBytes(t *testing.T) {
 	}
 	require.Greater(t, len(sites[0]), 100)
 	assert.Equal(t, sites[0], sites[1])
+}
+
+// newCache is a cache that is closed at the end of the test.
+func newCache(t *testing.T) *Cache {
+	c := &Cache{}
+	t.Cleanup(func() { assert.NoError(t, c.Close()) })
+	return c
 }

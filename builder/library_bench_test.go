@@ -92,6 +92,7 @@ func (l *load) again() time.Duration {
 // edited rebuilds as a watch does, after one amount changed.
 func (l *load) edited() time.Duration {
 	var cache Cache
+	defer cache.Close()
 	l.build(Options{Cache: &cache})
 	name := filepath.Join(l.content, "topic-01", "note-1.md")
 	text, err := os.ReadFile(name)

@@ -40,21 +40,23 @@ type place struct {
 
 // users returns the places of the published blocks that use a material.
 func (s *rendering) users(id string) []place {
-	if s.usedBy == nil {
-		s.usedBy = map[string][]place{}
-		for _, p := range s.Blocks {
-			for _, f := range p.Result.Facts {
-				home, shown := s.homeOf(p)
-				if use, ok := f.(facts.Use); ok && shown {
-					s.usedBy[use.Amendment] = append(s.usedBy[use.Amendment], home)
-				}
+	return s.usedBy()[id]
+}
+
+func (s *rendering) findUsers() map[string][]place {
+	out := map[string][]place{}
+	for _, p := range s.Blocks {
+		for _, f := range p.Result.Facts {
+			home, shown := s.homeOf(p)
+			if use, ok := f.(facts.Use); ok && shown {
+				out[use.Amendment] = append(out[use.Amendment], home)
 			}
 		}
-		for id, places := range s.usedBy {
-			s.usedBy[id] = distinct(places)
-		}
 	}
-	return s.usedBy[id]
+	for id, places := range out {
+		out[id] = distinct(places)
+	}
+	return out
 }
 
 // distinct leaves out a place that was there before.
@@ -170,16 +172,18 @@ func (s *rendering) source(key string) (sources.Entry, bool) {
 	if e, ok := s.Garden.Source(key); ok {
 		return e, true
 	}
-	if s.measured == nil {
-		s.measured = map[string]sources.Entry{}
-		for _, p := range slices.Backward(s.Blocks) {
-			for _, e := range p.Result.Sources {
-				s.measured[e.Key] = e
-			}
+	e, ok := s.measured()[key]
+	return e, ok
+}
+
+func (s *rendering) findMeasured() map[string]sources.Entry {
+	out := map[string]sources.Entry{}
+	for _, p := range slices.Backward(s.Blocks) {
+		for _, e := range p.Result.Sources {
+			out[e.Key] = e
 		}
 	}
-	e, ok := s.measured[key]
-	return e, ok
+	return out
 }
 
 // mostUsers is how many pages are named where a work or an amendment is used by many.

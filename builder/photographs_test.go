@@ -188,7 +188,7 @@ func TestPicturesWaitForAFaultToGo(t *testing.T) {
 	require.NoError(t, os.WriteFile(faulty, []byte("# Faulty\n\n[nowhere](nowhere.md)\n"), 0o644))
 	require.NoError(t, os.WriteFile(filepath.Join(content, "torn.jpg"), []byte("torn"), 0o644))
 	require.NoError(t, os.WriteFile(filepath.Join(content, "torn.md"), []byte("# Torn\n\n![Torn](torn.jpg)\n"), 0o644))
-	cache := &Cache{}
+	cache := newCache(t)
 	build := func() Report {
 		report, err := Build(Options{Content: content, Out: out, Today: today, Cache: cache})
 		require.NoError(t, err)

@@ -6,34 +6,32 @@ import (
 
 	"trug/builder/site"
 	"trug/calcblocks/kit/facts"
-	"trug/calcblocks/kit/pothistory"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
 )
 
 // planting returns what the newest plan that names a pot gives it.
 func (s *rendering) planting(pot string) (facts.Planting, bool) {
-	if s.plantings == nil {
-		s.plantings = map[string]facts.Planting{}
-		for _, p := range told[facts.Planting](s) {
-			if p.Season > s.plantings[p.Pot].Season {
-				s.plantings[p.Pot] = p
-			}
-		}
-	}
-	planted, ok := s.plantings[pot]
+	planted, ok := s.plantings()[pot]
 	return planted, ok
 }
 
-// jobsOf returns the jobs of one pot in order.
-func (s *rendering) jobsOf(pot string) []facts.Job {
-	if s.potJobs == nil {
-		s.potJobs = map[string][]facts.Job{}
-		for _, j := range s.jobs() {
-			s.potJobs[j.Pot] = append(s.potJobs[j.Pot], j)
+func (s *rendering) findPlantings() map[string]facts.Planting {
+	out := map[string]facts.Planting{}
+	for _, p := range told[facts.Planting](s) {
+		if p.Season > out[p.Pot].Season {
+			out[p.Pot] = p
 		}
 	}
-	return s.potJobs[pot]
+	return out
+}
+
+func (s *rendering) findPotJobs() map[string][]facts.Job {
+	out := map[string][]facts.Job{}
+	for _, j := range s.jobs() {
+		out[j.Pot] = append(out[j.Pot], j)
+	}
+	return out
 }
 
 // potSeason fills in what the season holds for a pot: its amounts and its jobs.
@@ -49,7 +47,7 @@ func (s *rendering) potSeason(pot string, at site.Address, body *layouts.PotPage
 		}
 		body.Season = html
 	}
-	body.Next = potJobs(s.jobsOf(pot))
+	body.Next = potJobs(s.potJobs()[pot])
 	return nil
 }
 
@@ -63,21 +61,16 @@ func (s *rendering) planHead(p facts.Planting, at site.Address) view.More {
 
 // potHistory shows what the diaries say of a pot.
 func (s *rendering) potHistory(pot string, at site.Address) (template.HTML, error) {
-	if s.past == nil {
-		s.past = pothistory.Of(s.Ref, s.Garden, s.toldInAll())
-	}
-	parts := s.past.PotParts(pot)
+	parts := s.past().PotParts(pot)
 	s.cite(parts, site.Pot(pot))
 	return s.look.Parts(view.Doc{Parts: parts}, layouts.Context{
 		Root: at.Root(), BlockID: "diary-" + pot, Heading: 3, Main: string(s.Garden.Handbook.Main), How: at.To(site.How("diary")),
 	})
 }
 
-// cite notes the works that a pot's history rests on, for the page of sources.
+// cite notes the works that a pot's history rests on, for the page of sources. Only the pages of pots call it, one
+// after another.
 func (s *rendering) cite(parts []view.Part, at site.Address) {
-	if s.cited == nil {
-		s.cited = map[string][]site.Address{}
-	}
 	for _, part := range parts {
 		works, ok := part.(view.Bibliography)
 		for _, e := range works.Entries {

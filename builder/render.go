@@ -15,6 +15,7 @@ import (
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/pothistory"
+	"trug/calcblocks/kit/season"
 	"trug/calcblocks/kit/sources"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
@@ -49,19 +50,30 @@ type common struct {
 	failed   error           // of the first file that could not be written
 	finished []*sheet
 
-	season    []facts.Job               // in order
-	past      *pothistory.History       // what the diaries tell of each pot
-	plantings map[string]facts.Planting // by pot, of its newest plan
-	potJobs   map[string][]facts.Job    // by pot
-	cited     map[string][]site.Address // by work: pots whose history rests on it
-	usedBy    map[string][]place        // by material
-	measured  map[string]sources.Entry  // what blocks cite
+	cited map[string][]site.Address // by work: pots whose history rests on it
+	lore
+}
+
+// lore is what pages ask of all blocks together, found out when the first of them asks.
+type lore struct {
+	jobs      func() []facts.Job               // in order, each once, however many blocks name it
+	past      func() *pothistory.History       // what the diaries tell of each pot
+	plantings func() map[string]facts.Planting // by pot, of its newest plan
+	potJobs   func() map[string][]facts.Job    // by pot
+	usedBy    func() map[string][]place        // by material
+	measured  func() map[string]sources.Entry  // what blocks cite
 }
 
 func newSite(h *Handbook, look *layouts.Layouts, to sink) *rendering {
 	s := &rendering{Handbook: h, common: &common{look: look, to: to, changes: h.news()}, sheet: &sheet{}}
 	s.listed, s.places = map[string]made{}, map[site.Address][]string{}
-	s.whole, s.done = map[string]layouts.WholeNote{}, map[string]bool{}
+	s.whole, s.done, s.cited = map[string]layouts.WholeNote{}, map[string]bool{}, map[string][]site.Address{}
+	s.lore = lore{
+		jobs:      sync.OnceValue(func() []facts.Job { return season.Order(told[facts.Job](s)) }),
+		past:      sync.OnceValue(func() *pothistory.History { return pothistory.Of(s.Ref, s.Garden, s.toldInAll()) }),
+		plantings: sync.OnceValue(s.findPlantings), potJobs: sync.OnceValue(s.findPotJobs),
+		usedBy: sync.OnceValue(s.findUsers), measured: sync.OnceValue(s.findMeasured),
+	}
 	return s
 }
 
@@ -88,22 +100,37 @@ func (s *rendering) write() error {
 	if err := s.others(); err != nil {
 		return err
 	}
-	steps := []func() error{
-		s.potPages, s.labelsPage, s.cupboardPage,
-		s.listPages, s.seasonPages, s.howPages, s.sourcesPage, s.frontPage, s.notFoundPage,
-		s.wholePage, s.searchPage, s.feedPages, s.offlineScript, // of the pages before them
-	}
-	for _, step := range steps {
-		if err := s.stopped(); err != nil {
-			return err
-		}
-		if err := s.spare(step(), ""); err != nil {
-			return err
-		}
-		s.settle()
+	if err := s.writeTogether(); err != nil {
+		return err
 	}
 	s.checkAims()
 	return s.failed
+}
+
+// writeTogether writes the pages that are of the whole handbook. Those of one line are written at once; a later line
+// needs what the pages before it told.
+func (s *rendering) writeTogether() error {
+	type step = func(*rendering) error
+	for _, together := range [][]step{
+		{
+			(*rendering).potPages, (*rendering).cupboardPage, (*rendering).listPages, (*rendering).seasonPages,
+			(*rendering).labelsPage, (*rendering).howPages, (*rendering).frontPage, (*rendering).notFoundPage,
+		},
+		{(*rendering).sourcesPage, (*rendering).wholePage},
+		{(*rendering).searchPage},
+		{(*rendering).feedPages},
+		{(*rendering).offlineScript},
+	} {
+		err := s.each(len(together), func(i int) error {
+			fork := s.fork()
+			defer fork.settle()
+			return fork.spare(together[i](fork), "")
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 var bar = []struct {

@@ -44,7 +44,15 @@ var searchKinds = []searchKind{
 // down with. It goes over the pages that are written by then.
 func (s *rendering) searchPage() error {
 	finds := s.finds()
-	s.add(searchIndex, output.SearchIndex(finds))
+	worded := make([]output.Worded, len(finds))
+	err := s.each(len(finds), func(i int) error {
+		worded[i] = output.InWords(finds[i])
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	s.add(searchIndex, output.SearchIndex(worded))
 	body := layouts.SearchPage{Topics: s.topics(searchAt)}
 	for _, k := range searchKinds[1:] {
 		list := layouts.SearchList{Name: k.all}

@@ -30,14 +30,6 @@ func told[T facts.Fact](s *rendering) []T {
 // toldInAll returns every fact that published blocks told.
 func (s *rendering) toldInAll() []facts.Fact { return told[facts.Fact](s) }
 
-// jobs returns the season's jobs in order, each once, however many blocks name it.
-func (s *rendering) jobs() []facts.Job {
-	if s.season == nil {
-		s.season = season.Order(told[facts.Job](s))
-	}
-	return s.season
-}
-
 // potJobs lists the jobs of one pot.
 func potJobs(jobs []facts.Job) []layouts.Season {
 	var out []layouts.Season

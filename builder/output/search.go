@@ -52,14 +52,44 @@ type searchFile struct {
 	Words string      `json:"words"`
 }
 
+// A Worded is a find with the words that it is found by.
+type Worded struct {
+	Find
+	said  map[string]int // how often its text says a word
+	names map[string]int // words of its title and heads, with their rank
+}
+
+// InWords takes a find apart. That is most of the work of an index, and can be done for many at once.
+func InWords(f Find) Worded {
+	out := Worded{f, map[string]int{}, map[string]int{}}
+	for _, word := range folded(f.Words + " " + f.Summary) {
+		if len(word) > 1 { // one letter of a small alphabet finds nothing; one of a large one has more bytes
+			out.said[word]++
+		}
+	}
+	for _, head := range f.Heads {
+		for _, word := range folded(head) {
+			out.names[word] = 1
+		}
+	}
+	for _, word := range folded(f.Title) {
+		out.names[word] = 0
+	}
+	return out
+}
+
 // SearchIndex returns the index as a script that hands it to the page's element with the attribute
 // data-search: a script works from a folder on disk, where a page may read no file.
-func SearchIndex(finds []Find) []byte {
-	words := map[string][]place{}
-	text := countAll(finds)
+func SearchIndex(finds []Worded) []byte {
+	words, by := map[string][]place{}, saidBy(finds)
 	for i, f := range finds {
-		for word, rank := range ranked(f, text.kept(i)) {
+		for word, rank := range f.names {
 			words[word] = append(words[word], place{i, rank})
+		}
+		for _, word := range f.kept(by, len(finds)) {
+			if _, named := f.names[word]; !named {
+				words[word] = append(words[word], place{i, 2})
+			}
 		}
 	}
 	file := searchFile{Words: lines(words)}
@@ -72,23 +102,6 @@ func SearchIndex(finds []Find) []byte {
 		panic("output: writing JSON to memory failed: " + err.Error()) // texts alone
 	}
 	return []byte("document.querySelector(\"[data-search]\").searchIndex = " + strings.TrimSpace(b.String()) + ";\n")
-}
-
-// ranked returns the words of a thing with the best rank of each.
-func ranked(f Find, kept []string) map[string]int {
-	out := map[string]int{}
-	for _, word := range kept {
-		out[word] = 2
-	}
-	for _, head := range f.Heads {
-		for _, word := range folded(head) {
-			out[word] = 1
-		}
-	}
-	for _, word := range folded(f.Title) {
-		out[word] = 0
-	}
-	return out
 }
 
 // lines writes the words in order.
@@ -111,27 +124,15 @@ func lines(words map[string][]place) string {
 	return strings.TrimSuffix(b.String(), "\n")
 }
 
-// counts holds how often each thing says each word, and how many things say it.
-type counts struct {
-	said []map[string]int
-	by   map[string]int
-}
-
-func countAll(finds []Find) counts {
-	c := counts{by: map[string]int{}}
+// saidBy counts how many things say each word in their text.
+func saidBy(finds []Worded) map[string]int {
+	out := map[string]int{}
 	for _, f := range finds {
-		said := map[string]int{}
-		for _, word := range folded(f.Words + " " + f.Summary) {
-			if len(word) > 1 { // one letter of a small alphabet finds nothing; one of a large one has more bytes
-				said[word]++
-			}
+		for word := range f.said {
+			out[word]++
 		}
-		for word := range said {
-			c.by[word]++
-		}
-		c.said = append(c.said, said)
 	}
-	return c
+	return out
 }
 
 // telling is a word of a thing: times said, and how many things say it.
@@ -142,12 +143,12 @@ type telling struct {
 
 // kept returns the words of a thing's text that go into the index: those with the highest share of all that
 // is said of them, counted by times said over things that say it.
-func (c counts) kept(i int) []string {
-	all := make([]telling, 0, len(c.said[i]))
-	for word, said := range c.said[i] {
-		all = append(all, telling{word, said, c.by[word]})
+func (f Worded) kept(by map[string]int, finds int) []string {
+	all := make([]telling, 0, len(f.said))
+	for word, said := range f.said {
+		all = append(all, telling{word, said, by[word]})
 	}
-	share := min(max(mostEntered/len(c.said), fewestWords), mostWords)
+	share := min(max(mostEntered/finds, fewestWords), mostWords)
 	if len(all) > share { // in what order they are kept does not matter
 		slices.SortFunc(all, func(a, b telling) int {
 			return cmp.Or(cmp.Compare(b.said*a.by, a.said*b.by), cmp.Compare(a.word, b.word))

@@ -28,6 +28,9 @@ type area struct {
 	root  *os.Root
 	shy   bool     // new files and folders get fewer permissions than they are asked for
 	exist sync.Map // folders that are made
+
+	was     *contents  // of the site that the folder held before; nil = it is new
+	turning sync.Mutex // held while a file makes room for a folder
 }
 
 func (a *area) open() (err error) {
@@ -62,6 +65,9 @@ func (a *area) write(d disk, f File) error {
 	if err := a.makeFolder(path.Dir(f.Path)); err != nil {
 		return err
 	}
+	if err := a.makeRoom(d, f.Path); err != nil {
+		return err
+	}
 	size, err := d.write(a.root, f)
 	if err != nil {
 		return err
@@ -86,7 +92,11 @@ func (a *area) makeFolder(dir string) error {
 		return err
 	}
 	name := filepath.FromSlash(dir)
-	if err := a.root.Mkdir(name, folderMode); err != nil && !errors.Is(err, fs.ErrExist) {
+	err := a.root.Mkdir(name, folderMode)
+	if errors.Is(err, fs.ErrExist) {
+		err = a.turnFolder(name)
+	}
+	if err != nil {
 		return err
 	}
 	if a.shy {

@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // A place is the output folder and the names beside it that publishing uses.
@@ -82,35 +84,57 @@ func read(dir string) (contents, error) {
 	if err := c.readListed(dir); err != nil {
 		return c, err
 	}
-	err := c.walk(dir, "")
+	err := c.walk(dir)
 	if err == nil && c.sums == nil && len(c.foreign) > 0 {
 		err = errNoManifest
 	}
 	return c, err
 }
 
-// walk takes in what stands in a folder; below is its path in the site, "" or with a slash at the end.
-func (c *contents) walk(dir, below string) error {
-	f, err := os.Open(inside(dir, below))
-	if err != nil {
-		return err
-	}
-	entries, err := f.ReadDir(-1)
-	if err = errors.Join(err, f.Close()); err != nil {
-		return err
-	}
-	for _, e := range entries {
-		rel := below + e.Name()
-		if !e.IsDir() {
-			c.take(rel, e)
-			continue
-		}
-		c.folders = append(c.folders, rel)
-		if err := c.walk(dir, rel+"/"); err != nil {
+// walk takes in what stands in a folder: all folders of one depth at once, then those in them.
+func (c *contents) walk(dir string) error {
+	for level := []string{""}; len(level) > 0; {
+		listed := make(map[string][]fs.DirEntry, len(level))
+		var guard sync.Mutex
+		err := inParallel(level, func(below string) error {
+			entries, err := list(inside(dir, below))
+			guard.Lock()
+			defer guard.Unlock()
+			listed[below] = entries
+			return err
+		})
+		if err != nil {
 			return err
 		}
+		level = c.takeAll(level, listed)
 	}
 	return nil
+}
+
+// list is os.ReadDir without its order.
+func list(dir string) ([]fs.DirEntry, error) {
+	f, err := os.Open(dir)
+	if err != nil {
+		return nil, err
+	}
+	entries, err := f.ReadDir(-1)
+	return entries, errors.Join(err, f.Close())
+}
+
+// takeAll takes in what folders hold, and returns the folders in them.
+func (c *contents) takeAll(folders []string, listed map[string][]fs.DirEntry) (deeper []string) {
+	for _, below := range folders {
+		for _, e := range listed[below] {
+			rel := path.Join(below, e.Name())
+			if e.IsDir() {
+				deeper = append(deeper, rel)
+				continue
+			}
+			c.take(rel, e)
+		}
+	}
+	c.folders = append(c.folders, deeper...)
+	return deeper
 }
 
 // readListed reads the folder's manifest, if there is one.

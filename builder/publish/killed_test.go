@@ -36,6 +36,7 @@ func TestMain(m *testing.M) {
 var tasks = map[string]func(dir, arg string) error{
 	"publish":  func(dir, arg string) error { return publishMortal(onDisk, dir, arg) },
 	"renaming": func(dir, arg string) error { return publishMortal(noExchange(), dir, arg) },
+	"over":     publishOverMortal,
 	"hold": func(dir, _ string) error {
 		s, err := Begin(dir)
 		if err == nil {
@@ -51,7 +52,7 @@ func ready() { fmt.Println("ready") }
 
 // publishAtOnce publishes as a build does, with files added by several goroutines.
 func publishAtOnce(d disk, dir string, files []File) error {
-	s, err := d.begin(dir)
+	s, err := d.begin(dir, nil)
 	if err != nil {
 		return err
 	}
@@ -69,7 +70,18 @@ func publishMortal(d disk, dir, arg string) error {
 	if _, err := fmt.Sscan(arg, &site, &nth); err != nil {
 		return err
 	}
-	var calls atomic.Int32
+	mortal, calls := mortalAt(d, nth)
+	ready()
+	if err := publishAtOnce(mortal, dir, siteOf(site)); err != nil {
+		return err
+	}
+	fmt.Println(calls.Load())
+	return nil
+}
+
+// mortalAt is a disk that kills the process before the nth call that changes it.
+func mortalAt(d disk, nth int) (mortal disk, calls *atomic.Int32) {
+	calls = &atomic.Int32{}
 	step := func() {
 		if int(calls.Add(1)) == nth {
 			self, _ := os.FindProcess(os.Getpid())
@@ -77,20 +89,15 @@ func publishMortal(d disk, dir, arg string) error {
 			select {}
 		}
 	}
-	mortal := disk{
+	return disk{
 		write:     func(root *os.Root, f File) (int64, error) { step(); return d.write(root, f) },
 		link:      func(from, to string) error { step(); return d.link(from, to) },
 		rename:    func(from, to string) error { step(); return d.rename(from, to) },
 		exchange:  func(a, b string) error { step(); return d.exchange(a, b) },
 		remove:    func(path string) error { step(); return d.remove(path) },
 		removeAll: func(path string) error { step(); return d.removeAll(path) },
-	}
-	ready()
-	if err := publishAtOnce(mortal, dir, siteOf(site)); err != nil {
-		return err
-	}
-	fmt.Println(calls.Load())
-	return nil
+		clear:     func(root *os.Root, path string) error { step(); return d.clear(root, path) },
+	}, calls
 }
 
 // another is a process that does a task.

@@ -61,10 +61,12 @@ type disk struct {
 	exchange  func(a, b string) error // two folders change places at once
 	remove    func(path string) error // a file or an empty folder
 	removeAll func(path string) error
+	clear     func(root *os.Root, path string) error // a file or folder of a staging folder
 }
 
 var onDisk = disk{
 	write: writeFile, link: os.Link, rename: os.Rename, exchange: exchange, remove: os.Remove, removeAll: os.RemoveAll,
+	clear: clearPath,
 }
 
 // errAnd returns err, and says so when cleaning up after it failed as well.

@@ -19,6 +19,7 @@ type Stage struct {
 	disk   disk
 	at     place
 	before contents
+	spare  *Spare   // of the program; nil = it publishes once
 	end    []func() // what Begin took, to be given back in reverse order
 
 	ending sync.RWMutex // held for reading while a file is added
@@ -39,14 +40,14 @@ var errEnded = errors.New("this site is published or given up already")
 // Begin makes ready to publish into dir: it takes the lock, clears up after a run that was cut short, and
 // reads the manifest. A *Refusal says what stands in the way; code "output-busy" is another run at work.
 // Whoever begins ends with Publish or Drop.
-func Begin(dir string) (*Stage, error) { return onDisk.begin(dir) }
+func Begin(dir string) (*Stage, error) { return onDisk.begin(dir, nil) }
 
-func (d disk) begin(dir string) (*Stage, error) {
+func (d disk) begin(dir string, spare *Spare) (*Stage, error) {
 	at, err := newPlace(dir)
 	if err != nil {
 		return nil, err
 	}
-	s := &Stage{disk: d, at: at, paths: newPathSet(), sums: map[string]digest{}, kept: map[string]bool{}, again: map[string]bool{}}
+	s := &Stage{disk: d, at: at, spare: spare, paths: newPathSet(), sums: map[string]digest{}, kept: map[string]bool{}, again: map[string]bool{}}
 	s.area = sync.OnceValues(s.open)
 	for _, step := range []func() error{s.makeParent, s.takeLock, s.readBefore} {
 		if err := step(); err != nil {
@@ -75,7 +76,7 @@ func (s *Stage) takeLock() error {
 }
 
 func (s *Stage) readBefore() (err error) {
-	if err := s.disk.tidy(s.at); err != nil {
+	if err := s.disk.tidy(s.at, s.spare); err != nil {
 		return err
 	}
 	s.before, err = look(s.at)
@@ -154,14 +155,20 @@ func (s *Stage) stagingErr(err error) error {
 	return fmt.Errorf("cannot stage the site for %q: %w", s.at.shown, err)
 }
 
-// open makes the staging folder.
-func (s *Stage) open() (*area, error) {
-	dir, err := os.MkdirTemp(s.at.parent, s.at.prefix)
-	if err != nil {
-		return nil, fmt.Errorf("cannot write beside %q: %w", s.at.shown, err)
+// open makes the staging folder, out of the spare site if there is one.
+func (s *Stage) open() (a *area, err error) {
+	if a, err = s.openSpare(); err != nil {
+		return nil, s.stagingErr(err)
 	}
-	s.staged = &area{dir: dir}
-	return s.staged, s.stagingErr(s.staged.open())
+	if a == nil {
+		dir, err := os.MkdirTemp(s.at.parent, s.at.prefix)
+		if err != nil {
+			return nil, fmt.Errorf("cannot write beside %q: %w", s.at.shown, err)
+		}
+		a = &area{dir: dir}
+	}
+	s.staged = a
+	return a, s.stagingErr(a.open())
 }
 
 // Publish makes the staged site the published one; when nothing changed, nothing on the disk is touched.
@@ -196,7 +203,7 @@ func (s *Stage) publish() (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	report.Left, err = s.disk.swap(s.at, s.staged.dir)
+	report.Left, err = s.disk.swap(s.at, s.staged.dir, s.spare)
 	if err == nil {
 		s.staged = nil
 	}
@@ -225,6 +232,9 @@ func (s *Stage) complete(manifest string) error {
 		return s.keep(area, file)
 	})
 	if err == nil {
+		err = area.shed(s.disk, s.sums, s.paths)
+	}
+	if err == nil {
 		err = area.finish(s.disk, manifest)
 	}
 	return s.stagingErr(err)
@@ -234,11 +244,17 @@ func (s *Stage) complete(manifest string) error {
 // times of files sees that it is the same. It copies where that cannot be, or where the file's mode is not
 // what a new file would have.
 func (s *Stage) keep(a *area, file string) error {
+	from, mustCopy := inside(s.at.dir, file), s.kept[file]
+	if !mustCopy && a.same(from, file) {
+		return nil
+	}
 	if err := a.makeFolder(path.Dir(file)); err != nil {
 		return err
 	}
-	from := inside(s.at.dir, file)
-	if mustCopy := s.kept[file]; !mustCopy && s.disk.link(from, inside(a.dir, file)) == nil {
+	if err := a.makeRoom(s.disk, file); err != nil {
+		return err
+	}
+	if !mustCopy && s.disk.link(from, inside(a.dir, file)) == nil {
 		return nil
 	}
 	body, err := os.ReadFile(from)

@@ -18,7 +18,7 @@ import (
 // begin begins on a disk of a test's own.
 func begin(t *testing.T, d disk, dir string) *Stage {
 	t.Helper()
-	s, err := d.begin(dir)
+	s, err := d.begin(dir, nil)
 	require.NoError(t, err)
 	return s
 }

@@ -13,8 +13,8 @@ import (
 
 // swap puts the stage in the place of the output folder and removes the old one. That is looked through once
 // more after it was moved away, when no more files come into it: if some came meanwhile, all is put back.
-// It returns the name of what could not be removed.
-func (d disk) swap(at place, stage string) (left string, err error) {
+// It returns the name of what could not be removed. With a spare the old one stays as that.
+func (d disk) swap(at place, stage string, spare *Spare) (left string, err error) {
 	if missing(at.dir) {
 		return "", d.moveIn(at, stage)
 	}
@@ -27,6 +27,9 @@ func (d disk) swap(at place, stage string) (left string, err error) {
 		}
 	} else if was, err = inspect(at, stage); err != nil {
 		return "", errAnd(err, d.exchange(at.dir, stage))
+	} else if spare != nil {
+		spare.dir = stage
+		return "", nil
 	}
 	if d.removeListed(old, was) != nil {
 		return old, nil
@@ -66,7 +69,7 @@ func (d disk) putBack(at place, err error) error {
 
 // tidy clears up after a run that was cut short: an old site that was set aside goes back if its
 // place is empty, and folders that are trug's own are removed.
-func (d disk) tidy(at place) error {
+func (d disk) tidy(at place, spare *Spare) error {
 	if err := d.tidyOld(at); err != nil {
 		return err
 	}
@@ -76,7 +79,7 @@ func (d disk) tidy(at place) error {
 	}
 	for _, e := range entries {
 		name := filepath.Join(at.parent, e.Name())
-		if !strings.HasPrefix(e.Name(), at.prefix) || !e.IsDir() {
+		if !strings.HasPrefix(e.Name(), at.prefix) || !e.IsDir() || spare.holds(name) {
 			continue
 		}
 		if err := d.removeLeaving(name); err != nil {

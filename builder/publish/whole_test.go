@@ -8,7 +8,7 @@ func Publish(dir string, files []File) (Report, error) {
 }
 
 func (d disk) publish(dir string, files []File) (Report, error) {
-	s, err := d.begin(dir)
+	s, err := d.begin(dir, nil)
 	if err != nil {
 		return Report{}, err
 	}

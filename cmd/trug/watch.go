@@ -40,6 +40,7 @@ func (v *watchVerb) Run(ctx context.Context, c Console) (err error) {
 	}
 	defer watched.close()
 	s := &session{verb: v, Console: c, cache: &builder.Cache{}, site: newServed(v.Out, c.Now().UnixNano())}
+	defer func() { err = errors.Join(err, s.cache.Close()) }()
 	server, err := listen(v.Port, s.site, stop)
 	if err != nil {
 		return err

@@ -19,6 +19,14 @@ func Slug(s string) string {
 	gap, latin := false, false
 	for _, r := range norm.NFKD.String(strings.ToLower(s)) {
 		switch {
+		case 'a' <= r && r <= 'z' || '0' <= r && r <= '9': // nearly all of a text
+			if gap && b.Len() > 0 {
+				b.WriteByte('-')
+			}
+			gap, latin = false, r >= 'a'
+			b.WriteByte(byte(r))
+		case r == ' ':
+			gap = true
 		case unicode.IsLetter(r) || unicode.IsDigit(r):
 			if gap && b.Len() > 0 {
 				b.WriteByte('-')
