@@ -22,7 +22,23 @@ import (
 
 // All returns the kinds in the order in which help lists them.
 func All() []block.Kind {
-	return []block.Kind{page.Kind, recipe.Kind, balance.Kind, swap.Kind, topup.Kind, weight.Kind, feed.Kind, compost.Kind, reading.Kind, trial.Kind, mix.Kind, diary.Kind, plan.Kind, shopping.Kind, dates.Kind}
+	return []block.Kind{
+		page.Kind,
+		recipe.Kind,
+		balance.Kind,
+		swap.Kind,
+		topup.Kind,
+		weight.Kind,
+		feed.Kind,
+		compost.Kind,
+		reading.Kind,
+		trial.Kind,
+		mix.Kind,
+		diary.Kind,
+		plan.Kind,
+		shopping.Kind,
+		dates.Kind,
+	}
 }
 
 // Named returns the kind with a name.

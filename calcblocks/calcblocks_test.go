@@ -93,14 +93,26 @@ func TestDocs(t *testing.T) {
 				out := blocktest.Compute(k, example(k, body), calcblocks.All()...)
 				assert.Empty(t, out.Printed())
 				assert.NotEmpty(t, out.Data)
+				assert.Empty(t, out.Unsound())
 				if k.Name != "page" {
 					assert.NotEmpty(t, out.Sources)
 					assert.NotEmpty(t, out.Working)
 					assert.NotEmpty(t, out.Text())
+					assertHead(t, k, out)
 				}
 			}
 		})
 	}
+}
+
+// assertHead asserts what every kind's data begins and ends with.
+func assertHead(t *testing.T, k block.Kind, out blocktest.Output) {
+	for _, key := range []string{"id", "title"} {
+		assert.NotNil(t, out.Data.Get(key), key)
+	}
+	assert.Equal(t, data.Text(k.Name), out.Data.Get("kind"))
+	assert.NotEqual(t, data.Null{}, out.Data.Get("stamp"), "care.Sealed sets it")
+	assert.Len(t, out.Data.Get("sources"), len(out.Sources))
 }
 
 // TestDocsNameTheirFields: every key of the example is explained or shown, and a key that the doc explains

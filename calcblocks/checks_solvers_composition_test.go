@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"trug/calcblocks/kit/elements"
-	"trug/calcblocks/kit/need"
 	"trug/calcblocks/kit/units"
 )
 
@@ -35,7 +34,7 @@ func compositionSolvers() []solver {
 		{"open-data", "file measure ndb_no", "density", householdDensity},
 		{"open-data", "column factor file", "value", factorBy},
 		{"open-data", "formula", "ca s", func(q question) answers {
-			return answers{"ca": number(elements.Share("Ca", q.text("formula"))), "s": number(elements.Share("S", q.text("formula")))}
+			return answers{"ca": number(elements.Convert(q.text("formula"), "Ca")), "s": number(elements.Convert(q.text("formula"), "S"))}
 		}},
 	}
 }
@@ -43,13 +42,13 @@ func compositionSolvers() []solver {
 // labelOf turns a table's shares of protein and elements into those of a label, as the material is.
 func labelOf(share func(name string) float64, protein string, dry float64) answers {
 	out := answers{
-		"n":    number(need.Contained(share(protein), dry) * elements.Convert("crude protein", "N")),
-		"p2o5": number(need.Contained(share("p"), dry) * elements.Convert("P", "P2O5")),
-		"k2o":  number(need.Contained(share("k"), dry) * elements.Convert("K", "K2O")),
-		"ca":   number(need.Contained(share("ca"), dry)), "mg": number(need.Contained(share("mg"), dry)),
+		"n":    number(contained(share(protein), dry) * elements.Convert("crude protein", "N")),
+		"p2o5": number(contained(share("p"), dry) * elements.Convert("P", "P2O5")),
+		"k2o":  number(contained(share("k"), dry) * elements.Convert("K", "K2O")),
+		"ca":   number(contained(share("ca"), dry)), "mg": number(contained(share("mg"), dry)),
 	}
 	if protein == "crude_protein" {
-		out["s"] = number(need.Contained(share("s"), dry))
+		out["s"] = number(contained(share("s"), dry))
 	}
 	return out
 }

@@ -4,19 +4,15 @@ import (
 	"math/big"
 
 	"trug/calcblocks/kit/renewal"
-	"trug/calcblocks/kit/units"
 )
 
 var coverSolvers = []solver{
-	{"depth-and-cover", "area depth", "volume", cover("volume")},
-	{"depth-and-cover", "area depth", "cubic_feet cubic_yards volume", cover("cubic_feet", "cubic_yards", "volume")},
 	{"depth-and-cover", "depth volume", "area", func(q question) answers {
 		return answers{"area": ratIn("area", new(big.Rat).Quo(q.base("volume", "volume"), q.base("depth", "length")))}
 	}},
 	{"depth-and-cover", "bag", "volume", same("bag", "volume")},
 	{"depth-and-cover", "area bag depth", "bags", func(q question) answers {
-		layer := units.Cover(q.area("area"), q.length("depth"))
-		return answers{"bags": number(float64(renewal.Bags(layer.Float(), q.volume("bag").Float())))}
+		return answers{"bags": number(float64(renewal.Bags(layer(q).Float(), q.volume("bag").Float())))}
 	}},
 	{"depth-and-cover", "depth diameter", "cubic_inches cups volume", cylinder("depth", "cubic_inches", "cups", "volume")},
 	{"depth-and-cover", "depth length width", "cubic_feet", box("depth", "cubic_feet")},
@@ -32,22 +28,11 @@ var coverSolvers = []solver{
 		return answers{"original": number(renewal.OriginalLeft(q.plain("share"), int(q.plain("years"))))}
 	}},
 	{"renewal", "declared reference", "fills", func(q question) answers {
-		return answers{"fills": in("volume", renewal.Firmed(q.some("declared"), q.plain("reference")))}
+		return answers{"fills": in("volume", q.some("declared")/renewal.Loose(1, q.plain("reference")))}
 	}},
 	{"renewal", "firming pot", "buy", func(q question) answers {
 		return answers{"buy": in("volume", renewal.Loose(q.some("pot"), q.plain("firming")))}
 	}},
-}
-
-// cover answers several outputs with the volume of a layer.
-func cover(outputs ...string) func(question) answers {
-	return func(q question) answers {
-		out := answers{}
-		for _, name := range outputs {
-			out[name] = ofVolume(units.Cover(q.area("area"), q.length("depth")))
-		}
-		return out
-	}
 }
 
 func renew(q question) answers {

@@ -1,9 +1,6 @@
 package calcblocks_test
 
-import (
-	"trug/calcblocks/kit/units"
-	"trug/calcblocks/kit/vessel"
-)
+import "trug/calcblocks/kit/units"
 
 var densitySolvers = []solver{
 	{"density", "mass measure", "density per_cup", func(q question) answers {
@@ -25,12 +22,8 @@ var densitySolvers = []solver{
 	{"density", "mass rule", "cups", func(q question) answers {
 		return answers{"cups": in("volume", units.Fill(q.mass("mass"), believed(q.perVolume("rule"))).Typical)}
 	}},
-	{"density", "dry_density material volume water", "mass", func(q question) answers {
-		watered := believed(vessel.WateredDensity(q.perVolume("dry_density"), q.plain("water")))
-		return answers{"mass": in("mass", units.Weigh(q.volume("volume"), watered).Typical)}
-	}},
 	{"density", "area depth mass", "per_cubic_foot per_cubic_yard", func(q question) answers {
-		d := units.Density(q.mass("mass"), units.Cover(q.area("area"), q.length("depth")))
+		d := units.Density(q.mass("mass"), layer(q))
 		return answers{"per_cubic_foot": in("mass/volume", d.Typical), "per_cubic_yard": in("mass/volume", d.Typical)}
 	}},
 }

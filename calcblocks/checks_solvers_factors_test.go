@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"trug/calcblocks/kit/elements"
-	"trug/calcblocks/kit/need"
 )
 
 var factorSolvers = []solver{
@@ -35,16 +34,15 @@ var factorSolvers = []solver{
 	{"factors", "sulfur", "caco3", func(q question) answers {
 		return answers{"caco3": in("mass", -q.some("sulfur")*elements.LimeEquivalent(q.of("sulfur"))/100)}
 	}},
-	{"factors", "caco3 molecular_weight", "equal_mass neutralising_value", limeByWeight},
 	{"factors", "cce recommended", "amount", func(q question) answers {
-		return answers{"amount": in("mass", need.Product(q.some("recommended"), q.plain("cce")))}
+		return answers{"amount": in("mass", bringing(q.some("recommended"), q.plain("cce")))}
 	}},
 	{"factors", "material neutralising_value", "cao", func(q question) answers {
-		return answers{"cao": in("mass", need.Contained(q.some("material"), q.plain("neutralising_value")))}
+		return answers{"cao": in("mass", contained(q.some("material"), q.plain("neutralising_value")))}
 	}},
 	{"factors", "ash_cce lime lime_cce", "ash caco3", func(q question) answers {
-		caco3 := need.Contained(q.some("lime"), q.plain("lime_cce"))
-		return answers{"caco3": in("mass", caco3), "ash": in("mass", need.Product(caco3, q.plain("ash_cce")))}
+		caco3 := contained(q.some("lime"), q.plain("lime_cce"))
+		return answers{"caco3": in("mass", caco3), "ash": in("mass", bringing(caco3, q.plain("ash_cce")))}
 	}},
 }
 
@@ -61,7 +59,7 @@ func partsOf(input string, parts ...string) func(question) answers {
 	return func(q question) answers {
 		out := answers{}
 		for _, part := range parts {
-			out[strings.ToLower(part)] = in("mass", q.some(input)*elements.Share(part, q.of(input)))
+			out[strings.ToLower(part)] = in("mass", q.some(input)*elements.Convert(q.of(input), part))
 		}
 		return out
 	}
@@ -72,7 +70,7 @@ func contentOf(parts ...string) func(question) answers {
 	return func(q question) answers {
 		out := answers{}
 		for _, part := range parts {
-			out[strings.ToLower(part)] = number(elements.Share(part, q.text("compound")))
+			out[strings.ToLower(part)] = number(elements.Convert(q.text("compound"), part))
 		}
 		return out
 	}
@@ -86,10 +84,4 @@ func roundTrip(q question) answers {
 		out[name] = in("mass", q.some(name)*elements.Convert(element, oxide)*elements.Convert(oxide, element))
 	}
 	return out
-}
-
-// limeByWeight works a table of liming materials from whole molecular weights, calcium carbonate as 100.
-func limeByWeight(q question) answers {
-	value := elements.LimeEquivalentOf(q.plain("molecular_weight"), 100) / 100
-	return answers{"neutralising_value": number(value), "equal_mass": in("mass", need.Product(q.some("caco3"), value))}
 }

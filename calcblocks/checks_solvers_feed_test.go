@@ -15,7 +15,7 @@ import (
 var feedSolvers = []solver{
 	{"liquid-feed", "n product water", "n", func(q question) answers {
 		inLitre := solution.Product(q.base("product", "mass"), q.base("water", "volume"))
-		return answers{"n": ratIn("mass/volume", solution.Strength(inLitre, q.base("n", "")))}
+		return answers{"n": ratIn("mass/volume", inLitre.Mul(inLitre, q.base("n", "")))}
 	}},
 	{"liquid-feed", "product water", "concentration", func(q question) answers {
 		return answers{"concentration": ratIn("mass/volume", solution.Product(q.base("product", "mass"), q.base("water", "volume")))}

@@ -10,7 +10,6 @@ import (
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/elements"
 	"trug/calcblocks/kit/heap"
-	"trug/calcblocks/kit/need"
 )
 
 // heapSolvers ask the block itself for blends.
@@ -33,7 +32,7 @@ var heapSolvers = []solver{
 	}},
 	{"compost-blend", "c cn", "n protein", func(q question) answers {
 		m := heap.Material{Carbon: heap.Sure(q.plain("c")), CToN: heap.Sure(q.plain("cn")), Known: heap.CarbonAndRatio}.Complete()
-		return answers{"n": number(m.Nitrogen.Typical), "protein": number(need.Contained(m.Nitrogen.Typical, elements.Convert("N", "crude protein")))}
+		return answers{"n": number(m.Nitrogen.Typical), "protein": number(contained(m.Nitrogen.Typical, elements.Convert("N", "crude protein")))}
 	}},
 	{"compost-blend", "balance_cn c cn mass", "tied_up_n", func(q question) answers {
 		m := heap.Material{Kg: heap.Sure(q.some("mass") / 1000), Carbon: heap.Sure(q.plain("c")), CToN: heap.Sure(q.plain("cn")), Known: heap.CarbonAndRatio}

@@ -22,9 +22,6 @@ var mixSolvers = []solver{
 		require.True(q.t, ok)
 		return answers{"ph": number(x)}
 	}},
-	{"mix-test", "lime ph_from ph_to", "lime_per_unit", func(q question) answers {
-		return answers{"lime_per_unit": in("mass/volume", ph.LimePerUnit(q.perVolume("lime"), q.plain("ph_from"), q.plain("ph_to")))}
-	}},
 	{"mix-test", "compost_ec compost_share", "verdict", func(q question) answers {
 		percent := 100 * q.plain("compost_share")
 		out := mixed(q, fmt.Sprintf("make: 10 L\nparts: {peat: %g, compost: %g}\n", 100-percent, percent))

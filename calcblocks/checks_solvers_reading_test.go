@@ -12,7 +12,6 @@ import (
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/elements"
 	"trug/calcblocks/kit/extract"
-	"trug/calcblocks/kit/need"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/reading"
 	"trug/calcblocks/recipe"
@@ -53,13 +52,13 @@ var readingSolvers = []solver{
 		return answers{"lime": in("mass", out.Number("lime_g"))}
 	}},
 	{"mix-test", "ash ratio", "limestone", func(q question) answers {
-		return answers{"limestone": in("mass", need.Product(q.some("ash"), q.plain("ratio")))}
+		return answers{"limestone": in("mass", bringing(q.some("ash"), q.plain("ratio")))}
 	}},
 	{"mix-test", "lime_rate ratio", "ash_rate", func(q question) answers {
-		return answers{"ash_rate": like(q, "lime_rate", need.Contained(q.some("lime_rate"), q.plain("ratio")))}
+		return answers{"ash_rate": like(q, "lime_rate", contained(q.some("lime_rate"), q.plain("ratio")))}
 	}},
 	{"mix-test", "lime_equivalence lime_rate", "ash_rate", func(q question) answers {
-		return answers{"ash_rate": like(q, "lime_rate", need.Product(q.some("lime_rate"), q.plain("lime_equivalence")))}
+		return answers{"ash_rate": like(q, "lime_rate", bringing(q.some("lime_rate"), q.plain("lime_equivalence")))}
 	}},
 	{"mix-test", "k2o mgo", "caution ratio", potashAgainstMagnesia},
 	{"mix-test", "n_from_meal use", "caution", mealInSeedMix},

@@ -42,8 +42,6 @@ var unitSolvers = []solver{
 
 	{"household-rounding", "amount", "measure teaspoons", householdMeasure},
 	{"household-rounding", "amount", "rounding_error", householdError},
-	{"household-rounding", "mass", "mass", bracketGrams},
-	{"household-rounding", "as_main_unit in_brackets", "as_main_unit in_brackets", labelOunces},
 	{"household-rounding", "cup fluid_ounce ounce tablespoon teaspoon", "cup fluid_ounce ounce tablespoon teaspoon", labelMeasures},
 }
 
@@ -68,17 +66,4 @@ func householdMeasure(q question) answers {
 
 func householdError(q question) answers {
 	return answers{"rounding_error": number(household(q).Error / 100)}
-}
-
-func bracketGrams(q question) answers {
-	return answers{"mass": ofMass(as(units.Mass{}, measure.BracketGrams(q.mass("mass").Rat())))}
-}
-
-// labelOunces rounds ounces of 28 g, the label's own.
-func labelOunces(q question) answers {
-	ounce := as(units.Mass{}, sure(simple("label oz")).factor)
-	return answers{
-		"as_main_unit": ofMass(ounce.Times(measure.Ounces(q.mass("as_main_unit").Over(ounce)))),
-		"in_brackets":  ofMass(ounce.Times(measure.BracketOunces(q.mass("in_brackets").Over(ounce)))),
-	}
 }

@@ -1,10 +1,8 @@
 package calcblocks_test
 
 import (
-	"fmt"
 	"math"
 	"regexp"
-	"strings"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -31,9 +29,6 @@ var shapeSolvers = []solver{
 	{"geometry", "depth length width", "cubic_feet volume", box("depth", "cubic_feet", "volume")},
 	{"geometry", "base_length base_width depth top_length top_width", "cubic_inches volume", tapered(vessel.Trough, "cubic_inches", "volume")},
 	{"geometry", "base_length base_width depth top_length top_width", "cubic_inches gallons volume", tapered(vessel.Oval, "cubic_inches", "gallons", "volume")},
-	{"geometry", "circumference wall", "inside_diameter", func(q question) answers {
-		return answers{"inside_diameter": in("length", vessel.InsideDiameter(q.cm("circumference"), q.cm("wall")))}
-	}},
 	{"geometry", "depth length width", "by_rule exact rule_error", func(q question) answers {
 		length, width, depth := q.cm("length"), q.cm("width"), q.cm("depth")
 		rule := 0.8 * brim(straight(vessel.Trough, length, width, depth))
@@ -45,7 +40,6 @@ var shapeSolvers = []solver{
 var potSolvers = []solver{
 	{"containers", "class cubic_inches", "volume", classRange("volume")},
 	{"containers", "class cubic_inches", "dry_gallons volume", classRange("volume", "dry_gallons")},
-	{"containers", "declared sold_as", "cubic_inches verdict", soldAs},
 	{"containers", "marked", "forbidden_assumption verdict", nominalSize},
 	{"containers", "declared", "gallons", same("declared", "gallons")},
 	{"containers", "diameter height", "cubic_feet volume", cylinder("height", "cubic_feet", "volume")},
@@ -70,7 +64,8 @@ var potSolvers = []solver{
 		return answers{"volume": in("volume", units.Fill(q.mass("mass"), believed(q.perVolume("wet_density"))).Typical)}
 	}},
 	{"containers", "depth wet_density", "caution load mass_per_area pressure", func(q question) answers {
-		load := vessel.FootprintLoad(q.cm("depth"), q.perVolume("wet_density"))
+		const kgPerGram, m2PerCm2 = 1e-3, 1e-4
+		load := vessel.Pressure(q.cm("depth")*q.perVolume("wet_density")*kgPerGram, m2PerCm2) // of a column on 1 cm2
 		return answers{
 			"load": in("pressure", load), "pressure": in("pressure", load), "caution": ofFlag(load > vessel.LoadCaution),
 			"mass_per_area": in("mass/area", q.cm("depth")*q.perVolume("wet_density")),
@@ -145,16 +140,6 @@ func classRange(outputs ...string) func(question) answers {
 		assert.InEpsilon(q.t, q.volume("cubic_inches").Float(), ml, 1e-12, "the class is defined in cubic inches")
 		return volumes(ml, outputs)
 	}
-}
-
-// soldAs says where a declared volume stands among the nursery classes.
-func soldAs(q question) answers {
-	within, below, above := vessel.ClassesOf(q.volume("declared"))
-	verdict := "inside class #" + within
-	if sold := strings.TrimPrefix(q.text("sold_as"), "#"); within != sold {
-		verdict = fmt.Sprintf("outside the class: below #%s, above #%s", above, below)
-	}
-	return answers{"cubic_inches": ofVolume(q.volume("declared")), "verdict": ofText(verdict)}
 }
 
 var leadingVolume = regexp.MustCompile(`^\d+ \S+`)

@@ -8,6 +8,7 @@ import (
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/form"
+	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/need"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/units"
@@ -64,7 +65,7 @@ func parse(n *form.Node) block.Block {
 	b.parseCrop(m)
 	b.parseTargets(m.Get("targets"))
 	if from := m.Get("from"); from != nil {
-		b.parseFrom(from)
+		b.from = garden.Among(from, "all of the cupboard")
 	}
 	b.parseLimits(m.Get("limits"))
 	return b
@@ -137,29 +138,6 @@ func readYield(p units.Parser, text string) (units.SomeMass, error) {
 	}
 	low, high := a.Low.Mass.Float(), a.High.Mass.Float()
 	return units.SomeMass{Low: low, Typical: (low + high) / 2, High: high}, nil
-}
-
-func (b *balance) parseFrom(n *form.Node) {
-	b.from = []*form.Node{}
-	if !n.IsList() {
-		n.Items() // its message asks for a list
-		return
-	}
-	seen := map[string]bool{}
-	for _, item := range n.Items() {
-		id, ok := item.Text()
-		switch {
-		case !ok:
-		case seen[id]:
-			item.Fault("repeated-amendment", "keep one of the two", "%q stands in the list twice", id)
-		default:
-			seen[id] = true
-			b.from = append(b.from, item)
-		}
-	}
-	if len(n.Items()) == 0 {
-		n.Fault("no-materials", "name materials, or leave \"from\" out for all of the cupboard", "the list is empty")
-	}
 }
 
 func (b *balance) parseLimits(n *form.Node) {

@@ -25,18 +25,9 @@ func (c *computation) result() block.Result {
 
 // entries lists the sources that the result rests on, the author's own targets among them.
 func (c *computation) entries() []sources.Entry {
-	var keys []string
-	for _, step := range c.working() {
-		keys = append(keys, step.Sources...)
-	}
-	for _, g := range c.guards() {
-		keys = append(keys, g.Sources...)
-	}
-	for _, caution := range c.cautions() {
-		keys = append(keys, caution.Source...)
-	}
+	keys := care.Cited(c.working(), c.guards(), c.cautions())
 	var set sources.Set
-	for _, e := range append(care.Entries(c.pass.Garden, care.Keys(keys)), c.own...) {
+	for _, e := range append(care.Entries(c.pass.Garden, keys), c.own...) {
 		set.Add(e)
 	}
 	return set.Sorted()

@@ -36,20 +36,11 @@ func (c *computation) entries() []sources.Entry {
 }
 
 func (c *computation) keys() []string {
-	var keys []string
-	for _, step := range c.working() {
-		keys = append(keys, step.Sources...)
-	}
-	for _, g := range c.guards() {
-		keys = append(keys, g.Sources...)
-	}
+	var more []string
 	for _, t := range c.targets() {
-		keys = append(keys, t.sources...)
+		more = append(more, t.sources...)
 	}
-	for _, caution := range c.cautions() {
-		keys = append(keys, caution.Source...)
-	}
-	return care.Keys(keys)
+	return care.Cited(c.working(), c.guards(), c.cautions(), more)
 }
 
 // band is a published band for a heap as it is built.

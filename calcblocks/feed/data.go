@@ -34,20 +34,11 @@ func (c *computation) entries() []sources.Entry {
 }
 
 func (c *computation) keys() []string {
-	var keys []string
-	for _, step := range c.working() {
-		keys = append(keys, step.Sources...)
-	}
+	var more []string
 	for _, p := range c.published() {
-		keys = append(keys, p.figure.Source...)
+		more = append(more, p.figure.Source...)
 	}
-	for _, g := range c.guards() {
-		keys = append(keys, g.Sources...)
-	}
-	for _, caution := range c.cautions() {
-		keys = append(keys, caution.Source...)
-	}
-	return care.Keys(keys)
+	return care.Cited(c.working(), c.guards(), c.cautions(), more)
 }
 
 func field(key string, v data.Value) data.Field { return data.Field{Key: key, Value: v} }

@@ -204,15 +204,5 @@ func (c *computation) costTree() data.Object {
 }
 
 func (c *computation) keys() []string {
-	var keys []string
-	for _, step := range c.working() {
-		keys = append(keys, step.Sources...)
-	}
-	for _, g := range c.guards() {
-		keys = append(keys, g.Sources...)
-	}
-	for _, caution := range c.cautions() {
-		keys = append(keys, caution.Source...)
-	}
-	return care.Keys(keys, c.pass.Ref.Must("volumes", "bags", "sizes", "litres", "0").Source)
+	return care.Cited(c.working(), c.guards(), c.cautions(), c.pass.Ref.Must("volumes", "bags", "sizes", "litres", "0").Source)
 }

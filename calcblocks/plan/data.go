@@ -240,15 +240,5 @@ func (c *computation) cautions() []*reference.Caution {
 }
 
 func (c *computation) keys(working []view.WorkingStep) []string {
-	var keys []string
-	for _, step := range working {
-		keys = append(keys, step.Sources...)
-	}
-	for _, g := range c.guards() {
-		keys = append(keys, g.Sources...)
-	}
-	for _, caution := range c.cautions() {
-		keys = append(keys, caution.Source...)
-	}
-	return care.Keys(keys)
+	return care.Cited(working, c.guards(), c.cautions())
 }

@@ -10,8 +10,6 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-func number(x float64) string { return view.Number(x) }
-
 // loose returns the loose litres to buy for firmed ones (volumes.yaml, packing).
 func (c *computation) loose(firmed float64) float64 {
 	return renewal.Loose(firmed, c.pass.Ref.Must("volumes", "packing", "ratio").Typical)
@@ -43,7 +41,7 @@ func (c *computation) figures() view.Figures {
 		plants += r.plants
 	}
 	f := view.Figures{Title: c.name()}
-	f.Rows = append(f.Rows, view.Figure{Label: "Pots", Value: fmt.Sprint(len(c.rows)), Note: "about " + number(litres) + " L of mix"})
+	f.Rows = append(f.Rows, view.Figure{Label: "Pots", Value: fmt.Sprint(len(c.rows)), Note: "about " + view.Number(litres) + " L of mix"})
 	if plants > 0 {
 		f.Rows = append(f.Rows, view.Figure{Label: "Plants", Value: fmt.Sprint(plants)})
 	}
@@ -170,16 +168,16 @@ func (c *computation) mixRows(r *row, row func(label, value, note string)) {
 	if !m.known {
 		return
 	}
-	row("Old mix out", "about "+number(m.balance.Out)+" L", c.toText(r))
-	row("Room", "about "+number(m.balance.Room())+" L", "")
+	row("Old mix out", "about "+view.Number(m.balance.Out)+" L", c.toText(r))
+	row("Room", "about "+view.Number(m.balance.Room())+" L", "")
 	if m.balance.Compost > 0 {
-		row("Compost in", "about "+number(m.balance.Compost)+" L firmed", "")
+		row("Compost in", "about "+view.Number(m.balance.Compost)+" L firmed", "")
 	}
 	if m.in > 0 {
-		row("Old mix that comes in", "about "+number(m.in)+" L", "")
+		row("Old mix that comes in", "about "+view.Number(m.in)+" L", "")
 	}
 	if m.short > 0 {
-		row("New mix wanted besides", "about "+number(m.short)+" L firmed", "about "+number(c.loose(m.short))+" L loose")
+		row("New mix wanted besides", "about "+view.Number(m.short)+" L firmed", "about "+view.Number(c.loose(m.short))+" L loose")
 	}
 }
 
@@ -214,7 +212,7 @@ func (c *computation) mixTable() view.Table {
 		if _, isPot := c.pots[to]; isPot {
 			to = c.label(to)
 		}
-		t.Rows = append(t.Rows, []string{r.pot.Label, number(m.balance.Out), to, number(m.balance.Room()), number(m.balance.Compost), number(m.in), number(m.short)})
+		t.Rows = append(t.Rows, []string{r.pot.Label, view.Number(m.balance.Out), to, view.Number(m.balance.Room()), view.Number(m.balance.Compost), view.Number(m.in), view.Number(m.short)})
 	}
 	t.Notes = append(t.Notes, "Firmed, as it lies in the pot. Old mix that was sick goes to no pot and no heap.")
 	if unknown > 0 {
@@ -235,7 +233,7 @@ func (c *computation) mixFigures() view.Figures {
 	f := view.Figures{Title: "The mix in all"}
 	row := func(label string, litres float64, note string) {
 		if litres > 0.005 {
-			f.Rows = append(f.Rows, view.Figure{Label: label, Value: "about " + number(litres) + " L", Note: note})
+			f.Rows = append(f.Rows, view.Figure{Label: label, Value: "about " + view.Number(litres) + " L", Note: note})
 		}
 	}
 	row("Old mix out", t.out, "")
@@ -245,7 +243,7 @@ func (c *computation) mixFigures() view.Figures {
 	row("to the heap", t.heap, "")
 	row("thrown away", t.discard, "")
 	row("without a place", t.untold, "write \"old mix to\"")
-	row("New mix wanted", t.short, "about "+number(c.loose(t.short))+" L loose; no part of the costs above")
+	row("New mix wanted", t.short, "about "+view.Number(c.loose(t.short))+" L loose; no part of the costs above")
 	return f
 }
 

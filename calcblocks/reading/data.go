@@ -37,20 +37,11 @@ func (c *computation) entries() []sources.Entry {
 }
 
 func (c *computation) keys() []string {
-	var keys []string
-	for _, step := range c.working() {
-		keys = append(keys, step.Sources...)
-	}
+	var more []string
 	for _, row := range c.classed() {
-		keys = append(keys, row.lab...)
+		more = append(more, row.lab...)
 	}
-	for _, g := range c.guards() {
-		keys = append(keys, g.Sources...)
-	}
-	for _, caution := range c.cautions() {
-		keys = append(keys, caution.Source...)
-	}
-	return care.Keys(keys)
+	return care.Cited(c.working(), c.guards(), c.cautions(), more)
 }
 
 func field(key string, v data.Value) data.Field { return data.Field{Key: key, Value: v} }

@@ -13,8 +13,6 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-func number(x float64) string { return view.Number(x) }
-
 func money(minor float64) string { return fmt.Sprintf("%.2f", minor/100) }
 
 func (c *computation) currency() string { return c.pass.Garden.Handbook.Currency }
@@ -48,7 +46,7 @@ func (c *computation) parts(working []view.WorkingStep, entries []sources.Entry)
 
 func (c *computation) intro() string {
 	return fmt.Sprintf("For %s of %q, with about %s L of mix. The high end of each amount is counted, so that nothing runs short; what is in stock is taken off.",
-		potsText(len(c.plantings)), c.plan.Title, number(c.litres))
+		potsText(len(c.plantings)), c.plan.Title, view.Number(c.litres))
 }
 
 func potsText(n int) string {
@@ -74,8 +72,8 @@ func (c *computation) ticks() view.Ticks {
 	}
 	if c.plan.NewMix > 0.005 {
 		t.Items = append(t.Items, view.Tick{
-			ID: "new-mix", Text: "New mix, made or bought", Much: "about " + number(c.loose()) + " L",
-			Detail: number(c.plan.NewMix) + " L in the pots, firmed; no part of the cost",
+			ID: "new-mix", Text: "New mix, made or bought", Much: "about " + view.Number(c.loose()) + " L",
+			Detail: view.Number(c.plan.NewMix) + " L in the pots, firmed; no part of the cost",
 		})
 	}
 	return t
@@ -94,11 +92,11 @@ func packsText(n *purchase.Need, o purchase.Offer) string {
 func holdsText(p garden.Pack) string {
 	switch {
 	case !p.Holds.Weighed:
-		return number(p.Holds.Volume.Float()/1000) + " L"
+		return view.Number(p.Holds.Volume.Float()/1000) + " L"
 	case p.Holds.Mass.Float() >= 1000:
-		return number(p.Holds.Mass.Float()/1000) + " kg"
+		return view.Number(p.Holds.Mass.Float()/1000) + " kg"
 	}
-	return number(p.Holds.Mass.Float()) + " g"
+	return view.Number(p.Holds.Mass.Float()) + " g"
 }
 
 func (c *computation) offerText(n *purchase.Need, o purchase.Offer) string {
@@ -226,14 +224,7 @@ func (c *computation) cautions() []*reference.Caution {
 }
 
 func (c *computation) keys(working []view.WorkingStep) []string {
-	var keys []string
-	for _, step := range working {
-		keys = append(keys, step.Sources...)
-	}
-	for _, caution := range c.cautions() {
-		keys = append(keys, caution.Source...)
-	}
-	return care.Keys(keys)
+	return care.Cited(working, nil, c.cautions())
 }
 
 func (c *computation) working() []view.WorkingStep {

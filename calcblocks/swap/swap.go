@@ -8,6 +8,7 @@ import (
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/form"
+	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/substitute"
 	"trug/calcblocks/kit/units"
@@ -46,7 +47,7 @@ func parse(n *form.Node) block.Block {
 		s.same, _ = form.Value(v, readPurpose)
 	}
 	if v := m.Get("from"); v != nil {
-		s.parseFrom(v)
+		s.from = garden.Among(v, "the cupboard and the catalogue")
 	}
 	return s
 }
@@ -56,23 +57,4 @@ func readPurpose(text string) (reference.Nutrient, error) {
 		return p, nil
 	}
 	return "", units.Faultf(0, "unknown-word", "write n, p2o5, k2o, ca, mg or lime", "%q cannot be kept the same", text)
-}
-
-func (s *swap) parseFrom(n *form.Node) {
-	s.from = []*form.Node{}
-	seen := map[string]bool{}
-	for _, item := range n.Items() {
-		id, ok := item.Text()
-		switch {
-		case !ok:
-		case seen[id]:
-			item.Fault("repeated-amendment", "keep one of the two", "%q stands in the list twice", id)
-		default:
-			seen[id] = true
-			s.from = append(s.from, item)
-		}
-	}
-	if n.IsList() && len(n.Items()) == 0 {
-		n.Fault("no-materials", "name materials, or leave \"from\" out for the cupboard and the catalogue", "the list is empty")
-	}
 }

@@ -27,17 +27,7 @@ func (c *computation) result() block.Result {
 }
 
 func (c *computation) keys() []string {
-	var keys []string
-	for _, step := range c.working() {
-		keys = append(keys, step.Sources...)
-	}
-	for _, g := range c.guards() {
-		keys = append(keys, g.Sources...)
-	}
-	for _, caution := range c.cautions() {
-		keys = append(keys, caution.Source...)
-	}
-	return care.Keys(keys)
+	return care.Cited(c.working(), c.guards(), c.cautions())
 }
 
 func (c *computation) parts(entries []sources.Entry) []view.Part {

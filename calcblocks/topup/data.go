@@ -115,18 +115,9 @@ func (c *computation) cautions() []*reference.Caution {
 
 // keys lists the sources of the result.
 func (c *computation) keys() []string {
-	var keys []string
-	for _, step := range c.working() {
-		keys = append(keys, step.Sources...)
-	}
+	var more []string
 	for _, row := range advice {
-		keys = append(keys, row.source)
+		more = append(more, row.source)
 	}
-	for _, g := range c.guards() {
-		keys = append(keys, g.Sources...)
-	}
-	for _, caution := range c.cautions() {
-		keys = append(keys, caution.Source...)
-	}
-	return care.Keys(keys)
+	return care.Cited(c.working(), c.guards(), c.cautions(), more)
 }

@@ -5,6 +5,7 @@ import (
 
 	"trug/calcblocks/kit/renewal"
 	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/view"
 )
 
 // weights returns kilograms: the fresh material as bought, the old mix taken out as watered, and what
@@ -69,7 +70,7 @@ func (c *computation) bags() []bag {
 		for _, p := range c.material.Packs {
 			if !p.Holds.Weighed {
 				litres := p.Holds.Volume.Float() / 1000
-				add(number(litres)+" L", litres, true)
+				add(view.Number(litres)+" L", litres, true)
 			}
 		}
 	}
@@ -81,7 +82,7 @@ func (c *computation) bags() []bag {
 	}
 	if len(sets) > 1 || sets[0] != units.US {
 		for _, litres := range []float64{10, 20, 25, 40, 50, 60, 75} {
-			add(number(litres)+" L", litres, false)
+			add(view.Number(litres)+" L", litres, false)
 		}
 	}
 	return out

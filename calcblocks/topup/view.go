@@ -11,8 +11,6 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-func number(x float64) string { return view.Number(x) }
-
 // advice is what others say about renewing a mix, to hold the result against (volumes.md, section 6).
 var advice = []struct{ what, figure, source string }{
 	{"new mix to add, with fertiliser", "a third", "uc-orange-mix"},
@@ -44,13 +42,13 @@ func (c *computation) section() view.Section {
 	v := c.pot.Vessel
 	layer := func(kind, label string, from, to float64) {
 		if to-from > 0.01 {
-			s.Layers = append(s.Layers, view.Layer{Kind: kind, Label: label, FromCM: from, ToCM: to, Width: number(v.LengthAt(to)) + " cm"})
+			s.Layers = append(s.Layers, view.Layer{Kind: kind, Label: label, FromCM: from, ToCM: to, Width: view.Number(v.LengthAt(to)) + " cm"})
 		}
 	}
 	mixTo := v.HeightOf((c.litres(c.after) + c.balance.NewMix) * 1000)
-	layer("old", "old mix, "+number(c.litres(c.after))+" L", 0, c.after)
-	layer("mix", "new mix, "+number(c.balance.NewMix)+" L", c.after, mixTo)
-	layer("compost", c.withName()+", "+number(c.balance.Compost)+" L", mixTo, c.refill)
+	layer("old", "old mix, "+view.Number(c.litres(c.after))+" L", 0, c.after)
+	layer("mix", "new mix, "+view.Number(c.balance.NewMix)+" L", c.after, mixTo)
+	layer("compost", c.withName()+", "+view.Number(c.balance.Compost)+" L", mixTo, c.refill)
 	layer("headspace", "headspace", c.refill, v.Depth)
 	if c.surface-c.after > 0.01 {
 		s.Marks = append(s.Marks, view.Mark{Label: "old mix before", AtCM: c.surface})
@@ -72,23 +70,23 @@ func (c *computation) figures() view.Figures {
 	row := func(label, value, note string) {
 		f.Rows = append(f.Rows, view.Figure{Label: label, Value: value, Note: note})
 	}
-	row("Old mix out", "about "+number(b.Out)+" L", c.outNote())
-	row("Room for fresh material", "about "+number(b.Room())+" L", "")
+	row("Old mix out", "about "+view.Number(b.Out)+" L", c.outNote())
+	row("Room for fresh material", "about "+view.Number(b.Room())+" L", "")
 	if b.NewMix > 0 {
-		row("New mix in", "about "+number(b.NewMix)+" L firmed", c.buyNote(b.NewMix))
+		row("New mix in", "about "+view.Number(b.NewMix)+" L firmed", c.buyNote(b.NewMix))
 	}
 	if c.material != nil {
-		row(c.material.Name+" in", "about "+number(b.Compost)+" L firmed", c.buyNote(b.Compost))
+		row(c.material.Name+" in", "about "+view.Number(b.Compost)+" L firmed", c.buyNote(b.Compost))
 	}
 	if c.screened != nil {
-		row("Compost to put through the screen", "about "+number(c.beforeScreen())+" L loose", number(100*c.screened.Float())+" % passes")
+		row("Compost to put through the screen", "about "+view.Number(c.beforeScreen())+" L loose", view.Number(100*c.screened.Float())+" % passes")
 	}
-	row("Fresh in the pot", "about "+number(100*b.FreshShare())+" %", "20 to 33 % a year is usual")
-	row("To carry", fmt.Sprintf("about %s kg in, %s kg out", number(fresh.Typical), number(out.Typical)), "as bought, and as dug out")
-	row("The pot, watered", changeText(gain.Typical), "between "+number(gain.Low)+" and "+number(gain.High)+" kg")
+	row("Fresh in the pot", "about "+view.Number(100*b.FreshShare())+" %", "20 to 33 % a year is usual")
+	row("To carry", fmt.Sprintf("about %s kg in, %s kg out", view.Number(fresh.Typical), view.Number(out.Typical)), "as bought, and as dug out")
+	row("The pot, watered", changeText(gain.Typical), "between "+view.Number(gain.Low)+" and "+view.Number(gain.High)+" kg")
 	if c.rootsLeft {
 		tie := c.tieUp()
-		row("Nitrogen that old roots tie up", "about "+number(tie.Typical)+" g", view.Span(tie.Low, tie.High)+" g; from memory, weak")
+		row("Nitrogen that old roots tie up", "about "+view.Number(tie.Typical)+" g", view.Span(tie.Low, tie.High)+" g; from memory, weak")
 	}
 	return f
 }
@@ -96,9 +94,9 @@ func (c *computation) figures() view.Figures {
 // changeText says what a pot gains or loses.
 func changeText(kg float64) string {
 	if kg < 0 {
-		return "loses about " + number(-kg) + " kg"
+		return "loses about " + view.Number(-kg) + " kg"
 	}
-	return "gains about " + number(kg) + " kg"
+	return "gains about " + view.Number(kg) + " kg"
 }
 
 func (c *computation) outNote() string {
@@ -113,7 +111,7 @@ func (c *computation) outNote() string {
 
 func (c *computation) buyNote(firmed float64) string {
 	l := c.loose(firmed)
-	return fmt.Sprintf("about %s L loose (%s)", number(l.typical), view.Span(l.low, l.high))
+	return fmt.Sprintf("about %s L loose (%s)", view.Number(l.typical), view.Span(l.low, l.high))
 }
 
 func (c *computation) stepsView() view.Steps {
@@ -126,7 +124,7 @@ func (c *computation) stepsView() view.Steps {
 		if c.where != "" {
 			where = " It goes to " + c.where + ", if it was healthy."
 		}
-		step("Take out old mix until it stands %s cm below %s: about %s L.%s", number(c.pot.Vessel.Depth-c.after), c.edge(), number(c.balance.Out), where)
+		step("Take out old mix until it stands %s cm below %s: about %s L.%s", view.Number(c.pot.Vessel.Depth-c.after), c.edge(), view.Number(c.balance.Out), where)
 	}
 	switch {
 	case c.rootsLeft:
@@ -135,7 +133,7 @@ func (c *computation) stepsView() view.Steps {
 		step("Pick out the old roots, grubs and eggs.")
 	}
 	step("Lay the dry amendments of the recipe on the old mix, if there are any, and work them in.")
-	switch mix := number(c.balance.NewMix); {
+	switch mix := view.Number(c.balance.NewMix); {
 	case c.material == nil:
 		step("Fill in %s L of new mix and firm it gently, up to %s.", mix, c.lineText())
 	case c.balance.NewMix > 0:
@@ -151,7 +149,7 @@ func (c *computation) stepsView() view.Steps {
 // lineText says where the line to fill to is.
 func (c *computation) lineText() string {
 	if free := c.pot.Vessel.Depth - c.refill; free >= 0.05 {
-		return number(free) + " cm below " + c.edge()
+		return view.Number(free) + " cm below " + c.edge()
 	}
 	return c.edge()
 }
@@ -171,7 +169,7 @@ func (c *computation) bagsView() view.Table {
 	enough := false
 	for _, b := range bags {
 		if !enough || b.own { // beyond the first that is enough, only what the cupboard knows
-			t.Rows = append(t.Rows, []string{b.name, number(b.holds), fmt.Sprint(b.count)})
+			t.Rows = append(t.Rows, []string{b.name, view.Number(b.holds), fmt.Sprint(b.count)})
 		}
 		enough = enough || b.count == 1
 	}
@@ -189,7 +187,7 @@ func (c *computation) yearsView() view.Table {
 		if i == 0 {
 			years = "1 year"
 		}
-		t.Rows = append(t.Rows, []string{years, number(percent)})
+		t.Rows = append(t.Rows, []string{years, view.Number(percent)})
 	}
 	if c.material != nil {
 		t.Notes = append(t.Notes, "The mix drifts towards compost: renew its bark and perlite too.")
@@ -198,7 +196,7 @@ func (c *computation) yearsView() view.Table {
 }
 
 func (c *computation) adviceView() view.Table {
-	t := view.Table{Caption: fmt.Sprintf("Published advice, beside %s %% fresh here", number(100*c.balance.FreshShare())), Columns: []view.Column{{Head: "Advice"}, {Head: "Share of the volume"}, {Head: "Source"}}}
+	t := view.Table{Caption: fmt.Sprintf("Published advice, beside %s %% fresh here", view.Number(100*c.balance.FreshShare())), Columns: []view.Column{{Head: "Advice"}, {Head: "Share of the volume"}, {Head: "Source"}}}
 	for _, a := range advice {
 		t.Rows = append(t.Rows, []string{a.what, a.figure, "[" + a.source + "]"})
 	}

@@ -128,10 +128,4 @@ func (c *computation) result() block.Result {
 	}
 }
 
-func (c *computation) keys() []string {
-	var keys []string
-	for _, step := range c.working() {
-		keys = append(keys, step.Sources...)
-	}
-	return care.Keys(keys)
-}
+func (c *computation) keys() []string { return care.Cited(c.working(), nil, nil) }

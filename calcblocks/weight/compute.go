@@ -130,18 +130,9 @@ func (c *computation) cautions() []*reference.Caution {
 }
 
 func (c *computation) keys() []string {
-	var keys []string
-	for _, step := range c.working() {
-		keys = append(keys, step.Sources...)
-	}
+	var more []string
 	for _, f := range c.codes() {
-		keys = append(keys, f.sources...)
+		more = append(more, f.sources...)
 	}
-	for _, g := range c.guards() {
-		keys = append(keys, g.Sources...)
-	}
-	for _, caution := range c.cautions() {
-		keys = append(keys, caution.Source...)
-	}
-	return care.Keys(keys)
+	return care.Cited(c.working(), c.guards(), c.cautions(), more)
 }

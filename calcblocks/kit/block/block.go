@@ -40,7 +40,7 @@ type Pass struct {
 	At     diag.Position // the opening fence
 	Ref    *reference.Library
 	Garden *garden.Garden
-	Today  time.Time
+	Today  time.Time // no kind reads it: the pages do not depend on the day
 	Facts  []facts.Fact
 	For    string   // a container that the reader asked for, instead of the block's sizes
 	With   []string // the picks among choices, by amendment id; empty = the defaults

@@ -76,11 +76,12 @@ func Parse(a *txtar.Archive) Input {
 	return in
 }
 
-// Check compares a result with what a case expects. It returns the differences, and the exact files that
-// differ as they would have to read.
+// Check compares a result with what a case expects. It returns the differences with what is Unsound in any case, and
+// the exact files that differ as they would have to read.
 func Check(a *txtar.Archive, out Output) (wrong []string, fresh map[string]string) {
 	fresh = map[string]string{}
 	exact := out.exact()
+	wrong = out.Unsound()
 	looked := false
 	for _, f := range a.Files {
 		switch got, isExact := exact[f.Name]; {

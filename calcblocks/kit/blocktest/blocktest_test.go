@@ -13,6 +13,7 @@ import (
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/form"
+	"trug/calcblocks/kit/sources"
 	"trug/calcblocks/kit/view"
 )
 
@@ -193,4 +194,20 @@ func TestNumberPanicsOnWhatIsNone(t *testing.T) {
 	out := blocktest.Compute(echo, blocktest.Input{Body: "say: x"})
 	assert.Panics(t, func() { out.Number("said") })
 	assert.Panics(t, func() { out.Number("nothing/here") })
+}
+
+// TestUnsound: a block that says nothing, and a work that its sources lack.
+func TestUnsound(t *testing.T) {
+	silent := blocktest.Output{}
+	assert.Equal(t, []string{"the block gives neither a result nor a fault"}, silent.Unsound())
+	known := []sources.Entry{{Key: "a"}}
+	out := blocktest.Output{Result: block.Result{
+		Data: data.Object{{Key: "x", Value: data.Number(1)}}, Sources: known,
+		Working: []view.WorkingStep{{What: "sum", Sources: []string{"a", "b"}}},
+		View:    view.Doc{Parts: []view.Part{view.Cautions{Items: []view.Caution{{ID: "dust", Sources: []string{"c"}}}}}},
+	}}
+	wrong := out.Unsound()
+	require.Len(t, wrong, 2)
+	assert.Contains(t, wrong[0], `the working of sum names the source "b"`)
+	assert.Contains(t, wrong[1], `the caution dust names the source "c"`)
 }

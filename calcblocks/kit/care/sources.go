@@ -7,7 +7,9 @@ import (
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/sources"
+	"trug/calcblocks/kit/view"
 )
 
 // Keys joins lists of source keys, sorted, each key once.
@@ -15,6 +17,23 @@ func Keys(lists ...[]string) []string {
 	keys := slices.Concat(lists...)
 	slices.Sort(keys)
 	return slices.Compact(keys)
+}
+
+// Cited returns the keys of all that a block's working, guards and cautions name, and more, sorted, each once: what a
+// block names must stand among its sources.
+func Cited(working []view.WorkingStep, guards []Guard, cautions []*reference.Caution, more ...[]string) []string {
+	keys := KeySet{}
+	for _, step := range working {
+		keys.Add(step.Sources)
+	}
+	for _, g := range guards {
+		keys.Add(g.Sources)
+	}
+	for _, caution := range cautions {
+		keys.Add(caution.Source)
+	}
+	keys.Add(more...)
+	return keys.Sorted()
 }
 
 // A KeySet gathers source keys, each once: for the many steps of a working.

@@ -2,17 +2,13 @@ package elements
 
 import "fmt"
 
-// Share returns the mass of an element, or of an oxide, as a share of the mass of a compound that holds it:
-// 0.2328 for Ca in CaSO4.2H2O, 0.5406 for K2O in K2SO4. Names are those of the program's own code: one
-// that cannot be read panics.
-func Share(element, formula string) float64 { return Convert(formula, element) }
-
 // Convert returns the mass of one form that matches a mass of 1 of another, by way of the element that
-// both hold: P2O5 to P, K to K2O, SO4 to S, N to NH3, N to (NH4)2SO4. Oxygen, hydrogen and, where another
+// both hold: P2O5 to P, K to K2O, SO4 to S, N to NH3, CaSO4.2H2O to the Ca in it. Oxygen, hydrogen and, where another
 // element is shared, carbon do not count. Two names have a rule of their own: "CaCO3 equivalent", see
 // LimeEquivalent, and "crude protein", 6.25 times the nitrogen. The atomic weights are those of IUPAC; a
 // printed factor may differ in the fourth digit. Names are those of the program's own code: one that cannot
-// be read, or a pair that shares no element, panics.
+// be read, or a pair that shares no element, panics. The pages convert phosphorus, potassium and magnesium; that it
+// reads any formula holds the factors and the lime values of the reference against the atomic weights in tests.
 func Convert(from, to string) float64 {
 	switch {
 	case to == "CaCO3 equivalent":
@@ -26,7 +22,7 @@ func Convert(from, to string) float64 {
 }
 
 // ConvertBy returns what Convert does for two formulas by another table of atomic weights, in g/mol by symbol,
-// which shows how far two tables differ.
+// so that tests can show how far two tables differ.
 func ConvertBy(table map[string]float64, from, to string) float64 {
 	a, b := must(from), must(to)
 	key := shared(a, b)
@@ -60,9 +56,3 @@ func LimeEquivalent(formula string) float64 {
 	pairs := a["Ca"] + a["Mg"] + (a["K"]+a["Na"])/2 - a["S"] - a["Cl"]/2
 	return 100 * pairs * must("CaCO3").mass() / a.mass()
 }
-
-// LimeEquivalentOf returns the percent of CaCO3 of a compound by its molar mass in g/mol when one unit of it
-// takes up as much acid as one of CaCO3, as tables of liming materials print it from whole weights: with
-// calcium carbonate as 100 it is 100 x 100 / 84 for magnesium carbonate (University of Nebraska, Liming
-// materials, table 4.4).
-func LimeEquivalentOf(molar, carbonate float64) float64 { return 100 * carbonate / molar }

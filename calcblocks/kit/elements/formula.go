@@ -16,16 +16,6 @@ func (a atoms) add(b atoms, times float64) {
 	}
 }
 
-// MolarMass returns the g/mol of a formula such as "CaSO4.2H2O", "Mg(OH)2" or "(NH4)2SO4". A dot, or a
-// raised dot, stands before water of crystallisation. The error names what cannot be read.
-func MolarMass(formula string) (float64, error) {
-	a, err := read(formula)
-	if err != nil {
-		return 0, err
-	}
-	return a.mass(), nil
-}
-
 // mass returns the g/mol of the atoms. It adds in a fixed order, so that the last digit never changes.
 func (a atoms) mass() float64 { return a.massBy(weights) }
 
@@ -48,7 +38,8 @@ func (a atoms) names() []string {
 	return out
 }
 
-// read counts the atoms of a formula.
+// read counts the atoms of a formula such as "CaSO4.2H2O", "Mg(OH)2" or "(NH4)2SO4". A dot, or a raised dot, stands
+// before water of crystallisation. The error names what cannot be read.
 func read(formula string) (atoms, error) {
 	all := atoms{}
 	for _, piece := range strings.Split(strings.ReplaceAll(formula, "·", "."), ".") {

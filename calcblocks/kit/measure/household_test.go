@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"trug/calcblocks/kit/units"
 )
@@ -85,20 +84,4 @@ func TestHouseholdWorstError(t *testing.T) {
 		assert.LessOrEqual(t, m.Error, 33.34, "%d/128 tsp", n)
 		assert.GreaterOrEqual(t, m.Error, -33.34, "%d/128 tsp", n)
 	}
-}
-
-func TestBracketFigures(t *testing.T) {
-	check := func(round func(*big.Rat) *big.Rat, cases map[string]string) {
-		for in, want := range cases {
-			x, ok := new(big.Rat).SetString(in)
-			require.True(t, ok, in)
-			assert.Equal(t, want, round(x).FloatString(1), in)
-		}
-	}
-	check(BracketGrams, map[string]string{
-		"5.4": "5.0", "5.5": "6.0", "5": "5.0", "4.99": "5.0", "4.74": "4.5", "4.75": "5.0", "2.2": "2.0", "2.25": "2.5",
-		"2": "2.0", "1.96": "2.0", "1.94": "1.9", "0.05": "0.1", "0.04": "0.0", "100.5": "101.0",
-	})
-	check(Ounces, map[string]string{"1.3": "1.5", "1.25": "1.5", "1.24": "1.0"})
-	check(BracketOunces, map[string]string{"1.34": "1.3", "1.35": "1.4"})
 }

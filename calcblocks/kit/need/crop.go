@@ -1,3 +1,4 @@
+// Package need is what a crop needs of each nutrient over a season, and how much of it by which week.
 package need
 
 import (

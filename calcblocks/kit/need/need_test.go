@@ -1,59 +1,63 @@
-package need
+package need_test
 
 import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"trug/calcblocks/kit/need"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/units"
 )
 
-func TestProductAndContainedAreInverse(t *testing.T) {
+var lib = reference.Default()
+
+func grams(n float64) reference.Figure {
+	return reference.Figure{Known: true, Low: n, Typical: n, High: n}
+}
+
+// TestBands: 2 plants of 3 kg that take up 2.8 g N and 1 g P2O5 a kilogram hold 16.8 g N and 6 g P2O5. The recovery
+// of 0.6 makes 28 g of the nitrogen; of phosphate 10 g are more than 1.5 times the uptake, 9 g.
+func TestBands(t *testing.T) {
+	crop := &reference.Crop{Uptake: map[reference.Nutrient]reference.Figure{reference.N: grams(2.8), reference.P2O5: grams(1)}}
+	bands := need.Bands(lib, crop, 2, units.SomeMass{Low: 3000, Typical: 3000, High: 3000})
+	require.Len(t, bands, len(need.Nutrients))
+	n, p, k := bands[0], bands[1], bands[2]
+	assert.InDelta(t, 16.8, n.Uptake.Typical, 1e-9)
+	assert.InDelta(t, 28, n.Need.Typical, 1e-9)
+	assert.InDelta(t, 6, p.Uptake.Typical, 1e-9)
+	assert.InDelta(t, 9, p.Need.Typical, 1e-9)
+	assert.False(t, k.Known)
+	assert.Equal(t, "no uptake of potash is known for it", k.Why)
+}
+
+// TestBandsWithoutAYield: the crop's own kilograms stand in; without them nothing is known.
+func TestBandsWithoutAYield(t *testing.T) {
+	crop := &reference.Crop{Yield: grams(3), Uptake: map[reference.Nutrient]reference.Figure{reference.N: grams(2.8)}}
+	assert.InDelta(t, 14, need.Bands(lib, crop, 1, units.SomeMass{})[0].Need.Typical, 1e-9)
+	crop.Yield = reference.Figure{}
+	assert.Equal(t, "no yield is known for it: write yours", need.Bands(lib, crop, 1, units.SomeMass{})[0].Why)
+}
+
+// TestWeeks: a lettuce is done when it is mature, a tomato bears to the end.
+func TestWeeks(t *testing.T) {
+	assert.Equal(t, 9, need.Weeks(&reference.Crop{Family: "asteraceae", DaysToMaturity: grams(60)}, 20), "60 days are 8.6 weeks")
+	assert.Equal(t, 20, need.Weeks(&reference.Crop{Family: "asteraceae", DaysToMaturity: grams(300)}, 20))
+	assert.Equal(t, 20, need.Weeks(&reference.Crop{Family: "solanaceae", DaysToMaturity: grams(60)}, 20))
+	assert.Equal(t, 20, need.Weeks(nil, 20))
+}
+
+// TestDrawn: nothing at the start, half at the middle, all at the end, alike on both sides, and never backwards.
+func TestDrawn(t *testing.T) {
+	for part, want := range map[float64]float64{-1: 0, 0: 0, 0.5: 0.5, 1: 1, 2: 1} {
+		assert.InDelta(t, want, need.Drawn(part), 1e-12, part)
+	}
 	rapid.Check(t, func(t *rapid.T) {
-		wanted := rapid.Float64Range(0.001, 1e6).Draw(t, "wanted")
-		content := rapid.Float64Range(0.0001, 1).Draw(t, "content")
-		product := Product(wanted, content)
-		assert.InEpsilon(t, wanted, Contained(product, content), 1e-12)
-		assert.InEpsilon(t, content, Content(wanted, product), 1e-12)
+		a := rapid.Float64Range(0, 1).Draw(t, "a")
+		b := rapid.Float64Range(a, 1).Draw(t, "b")
+		assert.LessOrEqual(t, need.Drawn(a), need.Drawn(b)+1e-12)
+		assert.InDelta(t, 1, need.Drawn(a)+need.Drawn(1-a), 1e-12)
 	})
-}
-
-func TestShort(t *testing.T) {
-	assert.Equal(t, 0.5, Short(1, 0.5))
-	assert.Zero(t, Short(1, 3))
-}
-
-func TestAvailable(t *testing.T) {
-	assert.InDelta(t, 0.6467, Available(Part{0.7333, 0.7}, Part{0.2667, 0.5}), 1e-4)
-	assert.Zero(t, Available())
-}
-
-func TestOfSeason(t *testing.T) {
-	s := OfSeason(3, 2.8, 0.6, 0.12, 0.65)
-	assert.InDelta(t, 8.4, s.Crop, 1e-9)
-	assert.InDelta(t, 14, s.Available, 1e-9)
-	assert.InDelta(t, 21.538, s.Total, 1e-3)
-	assert.InDelta(t, 179.487, s.Product, 1e-3)
-}
-
-func TestSplits(t *testing.T) {
-	assert.Equal(t, 3, Splits(1.08, 0.5))
-	assert.Equal(t, 2, Splits(1, 0.5), "a dose at the cap is allowed")
-	assert.Equal(t, 3, Splits(0.1+0.2, 0.1), "rounding of the arithmetic makes no part")
-	assert.Equal(t, 1, Splits(0, 0.5))
-}
-
-func TestNoSplitPassesTheCap(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		dose := rapid.Float64Range(0, 100).Draw(t, "dose")
-		limit := rapid.Float64Range(0.01, 10).Draw(t, "cap")
-		n := Splits(dose, limit)
-		assert.LessOrEqual(t, dose/float64(n), limit*(1+1e-8))
-		if n > 1 {
-			assert.Greater(t, dose/float64(n-1), limit)
-		}
-	})
-}
-
-func TestCarbonToNitrogen(t *testing.T) {
-	assert.InDelta(t, 14.5, CarbonToNitrogen(22.19, 1.53), 0.005)
 }

@@ -71,6 +71,3 @@ func between(steps []float64, x float64) (i int, part float64, ok bool) {
 func (g Grid) Most() (lime, compost float64) {
 	return g.Lime[len(g.Lime)-1], g.Compost[len(g.Compost)-1]
 }
-
-// LimePerUnit returns the grams of lime per litre that raise the pH by one unit from one to another: dose / rise.
-func LimePerUnit(lime, from, to float64) float64 { return lime / (to - from) }

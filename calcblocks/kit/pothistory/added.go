@@ -24,11 +24,8 @@ type Added struct {
 // replaced.
 type Running struct{ Before, Year, Total [2]dose.Sum[units.SomeMass] }
 
-// Added returns what went into a pot year by year. Nutrients are mass x percent / 100, summed bound to bound
-// (package dose); years without an addition are left out.
-func (h *History) Added(pot string) []Added { return h.added(Scope{}, pot) }
-
-// added returns the years of a scope, each computed once.
+// added returns what went into a pot in the years of a scope, each computed once. Nutrients are mass x percent / 100,
+// summed bound to bound (package dose); years without an addition are left out.
 func (h *History) added(s Scope, pot string) []Added {
 	key := addedKey{pot, s.From, s.To}
 	if out, ok := h.years[key]; ok {

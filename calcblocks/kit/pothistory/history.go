@@ -54,9 +54,6 @@ func byPot(events []facts.Event) map[string][]facts.Event {
 	return out
 }
 
-// Events returns what was done in a pot, by date.
-func (h *History) Events(pot string) []facts.Event { return h.pots[pot] }
-
 // Conflicts returns the plantings that come too soon, of all pots, in the order of time.
 func (h *History) Conflicts() []facts.Conflict { return h.course.Conflicts }
 

@@ -48,15 +48,9 @@ func (b Balance) Refilled() float64 { return b.Left - b.Out + b.Compost + b.NewM
 // FreshShare returns the share of the refilled volume that is compost or new mix.
 func (b Balance) FreshShare() float64 { return (b.Compost + b.NewMix) / b.Refilled() }
 
-// Firming is what a loose litre of mix or compost takes up once it is firmed and watered in. Growers pack
-// pots to 105 to 155 % of the density of loose filling (Verhagen, Acta Horticulturae 1168, paper 14).
-var Firming = struct{ Low, Typical, High float64 }{1 / 1.55, 0.80, 1 / 1.05}
-
-// Loose returns the loose litres to buy for a firmed volume: firmed / firming.
+// Loose returns the loose litres to buy for a firmed volume: firmed / firming, the share that a loose litre takes up
+// once it is firmed and watered in (volumes.yaml, packing).
 func Loose(firmed, firming float64) float64 { return firmed / firming }
-
-// Firmed returns the litres of pot that a loose volume fills: loose x firming.
-func Firmed(loose, firming float64) float64 { return loose * firming }
 
 // OriginalLeft returns the share of the first mix that is left after so many renewals, each of which
 // replaces the same share of it: (1 - share)^times.

@@ -32,11 +32,8 @@ func TestRenew(t *testing.T) {
 	assert.Equal(t, Balance{Fill: 40, Left: 20, Compost: 10, NewMix: 10}, Renew(40, 0.5, 0.25))
 }
 
-func TestLooseAndFirmed(t *testing.T) {
+func TestLoose(t *testing.T) {
 	assert.Equal(t, 12.5, Loose(10, 0.8))
-	assert.Equal(t, 80.0, Firmed(100, 0.8))
-	assert.InDelta(t, 0.645, Firming.Low, 0.0005)
-	assert.InDelta(t, 0.952, Firming.High, 0.0005)
 }
 
 func TestOriginalLeft(t *testing.T) {

@@ -8,9 +8,6 @@ import "math/big"
 // wanted / share of the nutrient.
 func Product(wanted, share *big.Rat) *big.Rat { return new(big.Rat).Quo(wanted, share) }
 
-// Strength returns what a product in a litre gives of a nutrient.
-func Strength(product, share *big.Rat) *big.Rat { return new(big.Rat).Mul(product, share) }
-
 // Stock returns the strength of the stock that an injector of 1:r thins to a wanted strength: wanted x r
 // (Texas A&M, greenhouse management guide).
 func Stock(wanted, r *big.Rat) *big.Rat { return new(big.Rat).Mul(wanted, r) }

@@ -98,9 +98,9 @@ func measured(lib *reference.Library, r reference.Release, season Share, celsius
 		s := Share{Known: true, Road: "measured weeks", Sources: sources}
 		switch {
 		case weeks <= 2:
-			s.Value = week2.Scale(released(k, weeks) / released(k, 2))
+			s.Value = week2.Scale(Released(k, weeks) / Released(k, 2))
 		case weeks <= 8:
-			s.Value = onTheWay(week2, week8, released(k, weeks-2)/released(k, 6))
+			s.Value = onTheWay(week2, week8, Released(k, weeks-2)/Released(k, 6))
 		case weeks < SeasonWeeks:
 			s.Value = onTheWay(week8, season.Value, (weeks-8)/(SeasonWeeks-8))
 			s.Road, s.Sources = "between its eighth week and its season figure", union(sources, season.Sources)

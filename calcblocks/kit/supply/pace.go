@@ -7,14 +7,9 @@ import (
 	"trug/calcblocks/kit/units"
 )
 
-// First-order release: the part of a pool that is out after t weeks is 1 - exp(-k t), k per week.
-func released(k, weeks float64) float64 { return -math.Expm1(-k * weeks) }
-
-// HalfLife returns the time in which half of a pool is out: ln 2 / k.
-func HalfLife(k float64) float64 { return math.Ln2 / k }
-
-// Released returns the part of a pool that is out after a time: 1 - exp(-k t). k and t are of one unit of time.
-func Released(k, t float64) float64 { return released(k, t) }
+// Released returns the part of a pool that is out after a time by first-order release: 1 - exp(-k t). k and t are of
+// one unit of time.
+func Released(k, t float64) float64 { return -math.Expm1(-k * t) }
 
 // Meal returns the share of the organic nitrogen of a meal of 11 to 16 % N that is out after so many weeks
 // at so many C: A (1 - exp(-k t)), A and k linear between 10 and 25 C. A is the share of week 8 and k that which
@@ -22,7 +17,7 @@ func Released(k, t float64) float64 { return released(k, t) }
 // hartz-johnstone-2006). Above 25 C that of 25 C is taken; below 10 C the pace halves with
 // each 10 C, and below 4 C nothing is released (rb209-6).
 func Meal(lib *reference.Library, celsius, weeks float64) float64 {
-	return mealShare(lib, celsius) * released(mealPace(lib, celsius)*cold(lib, celsius), weeks)
+	return mealShare(lib, celsius) * Released(mealPace(lib, celsius)*cold(lib, celsius), weeks)
 }
 
 var meals = []string{"release_model", "meals"}
@@ -127,7 +122,7 @@ func SlowPace(lib *reference.Library, celsius float64) float64 {
 func (p pace) out(weeks float64) [3]float64 {
 	var parts [3]float64
 	for i, k := range p.k {
-		parts[i] = min(released(k, min(weeks, SeasonWeeks))/released(p.full[i], SeasonWeeks), 1)
+		parts[i] = min(Released(k, min(weeks, SeasonWeeks))/Released(p.full[i], SeasonWeeks), 1)
 	}
 	return parts
 }

@@ -100,16 +100,6 @@ func ByNitrogen(lib *reference.Library, percent float64) float64 {
 	}
 }
 
-// PoundsPerTon returns the plant-available nitrogen of a short ton of dry residue, in lb: 17.5 (N - 1.5),
-// from nothing at 1.5 % N to 35 at 3.5 % (pnw636).
-func PoundsPerTon(lib *reference.Library, percent float64) float64 {
-	return ByNitrogen(lib, percent) * poundsInPercent * percent
-}
-
-// TiesUp says whether a plant-like material of so many percent N in dry matter releases nothing, so that it
-// may tie up nitrogen.
-func TiesUp(percent float64) bool { return percent < residueLeast }
-
 // The lines of gale-2006: 60 to 75 % at a ratio of 4, nothing at 15 to 20.
 const (
 	richest                 = 4.0

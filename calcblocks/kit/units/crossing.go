@@ -48,11 +48,6 @@ func Cost(m SomeMass, price Money, holds Mass) SomeMoney {
 	return Belief[money](m.Scale(price.Float() / holds.Float()))
 }
 
-// Cover returns the volume of a layer of even depth over an area.
-func Cover(a Area, depth Length) Volume {
-	return Volume{new(big.Rat).Mul(a.Rat(), depth.Rat())}
-}
-
 // CostByVolume returns the price of a mass at the price of a pack sold by volume, whose mass is believed.
 func CostByVolume(m SomeMass, price Money, holds SomeMass) SomeMoney {
 	minor := price.Float()

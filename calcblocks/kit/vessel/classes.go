@@ -1,7 +1,5 @@
 package vessel
 
-import "trug/calcblocks/kit/units"
-
 // A class is a container size of the nursery trade: a range of cubic inches, never so many gallons.
 type class struct {
 	name      string
@@ -46,21 +44,4 @@ func OfClass(name string) (Vessel, bool) {
 		}
 	}
 	return Vessel{}, false
-}
-
-// ClassesOf says where a volume stands among the nursery classes: the class that it lies in, or else the
-// nearest ones below and above it. A name is empty where there is none.
-func ClassesOf(volume units.Volume) (within, below, above string) {
-	ml := volume.Float()
-	for _, c := range classes {
-		switch {
-		case ml > c.high*cubicInch:
-			below = c.name
-		case ml >= c.low*cubicInch:
-			return c.name, "", ""
-		default:
-			return "", below, c.name
-		}
-	}
-	return "", below, ""
 }

@@ -96,9 +96,3 @@ func (v Vessel) HeightOf(volume float64) float64 {
 func (v Vessel) Front() (top, base, height, fill float64) {
 	return v.TopLength, v.BaseLength, v.Depth, v.FillHeight()
 }
-
-// InsideDiameter returns the inside diameter in cm from a tape round the outside and the thickness of
-// the wall: circumference/pi - 2 x wall (plane geometry).
-func InsideDiameter(circumference, wall float64) float64 {
-	return circumference/math.Pi - 2*wall
-}

@@ -175,23 +175,3 @@ func TestNurseryClassIsARange(t *testing.T) {
 	a, b := whole.Ends()
 	assert.Equal(t, []Vessel{whole, whole}, []Vessel{a, b})
 }
-
-func TestClassesOf(t *testing.T) {
-	for _, c := range []struct{ volume, within, below, above string }{
-		{"14.9 L", "5", "", ""},
-		{"9 L", "", "2", "3"},
-		{"1 L", "", "", "1"},
-		{"200 L", "", "25", ""},
-		{"152 cu in", "1", "", ""},
-		{"251 cu in", "1", "", ""},
-	} {
-		volume, err := units.Parser{Set: units.US}.Volume(c.volume)
-		require.NoError(t, err)
-		within, below, above := ClassesOf(volume)
-		assert.Equal(t, []string{c.within, c.below, c.above}, []string{within, below, above}, c.volume)
-	}
-}
-
-func TestInsideDiameter(t *testing.T) {
-	assert.InDelta(t, 30.831, InsideDiameter(100, 0.5), 1e-3)
-}
