@@ -2,9 +2,16 @@ package builder
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+	"sync"
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/diag"
+	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/sources"
 	"trug/calcblocks/kit/view"
 )
 
@@ -39,14 +46,71 @@ func briefly(r block.Result) brief {
 	return out
 }
 
-// release lets go of a block's data and view, and of the same in what is kept for later builds.
+// release lets go of a block's data and view, and of the same in what is kept for later builds. Without later builds
+// its tree goes as well.
 func (h *Handbook) release(p *Placed) {
 	p.Result.Data, p.Result.View, p.Result.Working = nil, view.Doc{}, nil
-	if h.cache != nil {
-		if was, found := h.cache.blocks.get(p.from, h.cache.build); found {
-			brief := *was
-			brief.result, brief.whole = p.Result, false
-			h.cache.blocks.put(p.from, &brief, h.cache.build)
+	p.Result.Sources = h.works.shared(p.Result.Sources)
+	if h.cache == nil {
+		h.fold(p)
+		return
+	}
+	if was, found := h.cache.blocks.get(p.from, h.cache.build); found {
+		brief := *was
+		brief.result, brief.whole = p.Result, false
+		h.cache.blocks.put(p.from, &brief, h.cache.build)
+	}
+}
+
+// fold lets go of all that was read of a block in a note. A plan that asks its recipe for another container, as few
+// recipes are asked, reads the text once more.
+func (h *Handbook) fold(p *Placed) {
+	if p.fence == nil {
+		return
+	}
+	for i, f := range p.Result.Facts {
+		if recipe, ok := f.(facts.Recipe); ok {
+			again := sync.OnceValue(func() facts.Recipe { return h.unfolded(p, recipe.ID) })
+			recipe.For = func(c garden.Container, with []string) (facts.Portioned, []diag.Diagnostic) {
+				return again().For(c, with)
+			}
+			p.Result.Facts[i] = recipe
 		}
 	}
+	p.root, p.block = nil, nil
+}
+
+// unfolded reads and computes a block anew for its recipe. What was wrong with it was reported before.
+func (h *Handbook) unfolded(p *Placed, id string) (out facts.Recipe) {
+	fresh := h.blockOf(p.Note, 0, p.fence, func(diag.Diagnostic) {})
+	for _, f := range fresh.block.Compute(h.pass(p, h.files, nil)).Facts {
+		if recipe, ok := f.(facts.Recipe); ok && recipe.ID == id {
+			out = recipe
+		}
+	}
+	return out
+}
+
+// works are the lists of works that blocks rest on, each once: most recipes rest on the same as some others.
+type works struct {
+	guard sync.Mutex
+	lists map[string][]sources.Entry
+}
+
+// shared returns the list that was there before, if there was the same.
+func (w *works) shared(list []sources.Entry) []sources.Entry {
+	var key strings.Builder
+	for _, e := range list {
+		key.WriteString(e.Key + "\n")
+	}
+	w.guard.Lock()
+	defer w.guard.Unlock()
+	if was := w.lists[key.String()]; slices.Equal(was, list) {
+		return was
+	}
+	if w.lists == nil {
+		w.lists = map[string][]sources.Entry{}
+	}
+	w.lists[key.String()] = list
+	return list
 }

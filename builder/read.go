@@ -38,6 +38,7 @@ type Handbook struct {
 	recorded string // sum of the history's text
 	stop     <-chan struct{}
 	cache    *Cache
+	works    works
 	index
 }
 
@@ -115,6 +116,9 @@ func (h *Handbook) placeNotes() error {
 	placed := make([]*placing, len(files))
 	err := h.each(len(files), func(i int) error {
 		placed[i] = h.placing(files[i])
+		if p := placed[i]; p != nil && h.cache == nil && len(files) > mostOnWhole {
+			p.note.Document.Fold() // reading it twice costs less than holding thousands
+		}
 		return nil
 	})
 	blocks := map[*notes.Note][]*Placed{}

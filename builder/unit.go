@@ -95,9 +95,6 @@ func (s *rendering) written(u *unit, key string) error {
 		}
 	}
 	w.settle()
-	if u.note != nil && !s.keep && s.cache == nil {
-		u.note.Document.Forget() // no later build takes it over
-	}
 	return nil
 }
 

@@ -211,8 +211,7 @@ func (l *Layouts) Page(p Page) ([]byte, error) {
 	if f.Inside, err = l.print("pages/"+name+".html", f); err != nil {
 		return nil, err
 	}
-	html, err := l.print("pages/frame.html", f)
-	return []byte(html), err
+	return l.printBytes("pages/frame.html", f)
 }
 
 // linked writes the description as JSON that cannot end its own element.

@@ -33,6 +33,8 @@ type Document struct {
 	Images   []Image
 	Blocks   []*Block
 
+	file     *diag.File
+	options  Options
 	plain    bool
 	source   []byte
 	root     ast.Node
@@ -63,7 +65,7 @@ func Parse(file *diag.File, o Options, report func(diag.Diagnostic)) *Document {
 		report = func(diag.Diagnostic) {}
 	}
 	d := &Document{
-		plain: o.Plain, source: []byte(file.Text),
+		file: file, options: o, plain: o.Plain, source: []byte(file.Text),
 		blocks: map[ast.Node]*Block{}, targets: map[ast.Node]target{},
 		ids: map[ast.Node]string{}, unshown: map[reference]bool{},
 	}

@@ -35,6 +35,7 @@ func (p Passage) At(offset int) diag.Position {
 // Passages returns the note's own text in order. file is the one that the note was read from.
 func (d *Document) Passages(file *diag.File) []Passage {
 	var out []Passage
+	d = d.unfolded()
 	_ = ast.Walk(d.root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		first := n.FirstChild()
 		if !entering || n.Type() != ast.TypeBlock || first == nil || first.Type() != ast.TypeInline {

@@ -53,6 +53,7 @@ type writer struct {
 // HTML returns the note as HTML for the body of a page. A first heading of level 1 is left out,
 // because the page prints the title.
 func (d *Document) HTML(h Hooks) string {
+	d = d.unfolded()
 	w := &writer{Document: d, hooks: h, linked: map[ast.Node]bool{}}
 	own := util.Prioritized(w, 100) // the smallest number wins
 	base := gmhtml.NewRenderer()

@@ -2,6 +2,7 @@ package markdown
 
 import (
 	"bufio"
+	"bytes"
 	"html"
 	"strings"
 
@@ -24,13 +25,6 @@ func (d *Document) text(n ast.Node) string {
 func (d *Document) Prose() string {
 	d.read.Do(func() { d.prose = d.readProse() })
 	return d.prose
-}
-
-// Forget lets go of the text and its tree: what was read of it stays, but it can be printed no more.
-func (d *Document) Forget() {
-	d.Prose()
-	d.source, d.root, d.title = nil, nil, nil
-	d.blocks, d.targets, d.ids, d.unshown = nil, nil, nil, nil
 }
 
 func (d *Document) readProse() string {
@@ -74,6 +68,9 @@ func (d *Document) appendText(b *strings.Builder, n ast.Node) {
 // unescape resolves backslash escapes and character references. It goes through the library's writer
 // and back, so that both always agree on what an escape is.
 func unescape(value []byte) string {
+	if !bytes.ContainsAny(value, "\\&\x00") {
+		return string(value)
+	}
 	var b strings.Builder
 	w := bufio.NewWriter(&b)
 	gmhtml.DefaultWriter.Write(w, value)

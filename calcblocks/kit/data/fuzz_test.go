@@ -34,6 +34,13 @@ func FuzzCSV(f *testing.F) {
 		require.Equal(t, lines(text), strings.ReplaceAll(rows[1][1], mark, ""))
 		require.Equal(t, lines(name), strings.ReplaceAll(rows[2][1], mark, ""))
 		require.Equal(t, number(x), rows[3][1])
+		for _, cell := range []string{name, text} {
+			var b bytes.Buffer
+			w := csv.NewWriter(&b)
+			require.NoError(t, w.Write([]string{cell, ""})) // a lone empty cell would be a quoted one
+			w.Flush()
+			require.Equal(t, b.String(), string(appendCell(nil, cell))+",\n")
+		}
 	})
 }
 
