@@ -10,8 +10,9 @@ import (
 // ownModel is the form for the reader's own pot with its table, as JSON that a script reads.
 type ownModel struct {
 	here
-	Table       template.JS
-	Least, Most string // litres
+	Table        template.JS
+	Least, Most  string  // litres
+	Base, Height float64 // of a usual shape, in proportion to its top
 }
 
 // ownTable is the table as the script reads it: for each amendment and spoon set, and for the grams, a flat
@@ -51,7 +52,7 @@ func (p printer) ownTable(v view.OwnPot) (*ownModel, error) {
 		table.Rows[r.Amendment] = row
 	}
 	text, err := json.Marshal(table)
-	return &ownModel{p.here("own"), template.JS(text), digits(float64(v.From) / 100), digits(float64(v.To) / 100)}, err
+	return &ownModel{p.here("own"), template.JS(text), digits(float64(v.From) / 100), digits(float64(v.To) / 100), v.Base, v.Height}, err
 }
 
 func ownSteps(steps []view.OwnStep) []any {

@@ -9,6 +9,7 @@ import (
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/measure"
 	"trug/calcblocks/kit/units"
+	"trug/calcblocks/kit/vessel"
 	"trug/calcblocks/kit/view"
 )
 
@@ -21,7 +22,7 @@ const (
 // ownPot tabulates the amounts for every container from 1 to 500 litres: each amendment's measure per spoon
 // set and its grams, where they change.
 func (c *computation) ownPot() *view.OwnPot {
-	out := &view.OwnPot{From: ownLeast, To: ownMost}
+	out := &view.OwnPot{From: ownLeast, To: ownMost, Base: vessel.AssumedBase, Height: vessel.AssumedDepth}
 	for _, r := range c.rows {
 		for i, m := range r.materials {
 			out.Rows = append(out.Rows, c.ownRow(m, r.amounts[i]))

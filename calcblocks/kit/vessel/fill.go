@@ -9,8 +9,8 @@ import (
 // The assumed shape: a round pot whose base is 0.75 and whose depth is 0.92 of its top diameter. It lies
 // between the printed lists of pots by diameter, which differ two to three times (judgement).
 const (
-	assumedBase  = 0.75
-	assumedDepth = 0.92
+	AssumedBase  = 0.75
+	AssumedDepth = 0.92
 )
 
 // Of returns a vessel that holds a volume up to its fill line, drawn with the assumed shape.
@@ -22,9 +22,9 @@ func Of(volume units.Volume) Vessel {
 
 // assumed returns the assumed shape with a volume in mL.
 func assumed(ml float64) Vessel {
-	unit := round(1, assumedBase, assumedDepth).VolumeAt(assumedDepth)
+	unit := round(1, AssumedBase, AssumedDepth).VolumeAt(AssumedDepth)
 	d := math.Cbrt(ml / unit)
-	v := round(d, d*assumedBase, d*assumedDepth)
+	v := round(d, d*AssumedBase, d*AssumedDepth)
 	v.Assumed = true
 	return v
 }

@@ -55,7 +55,7 @@ func (r reader) roundOf(parts []part, at map[string]int) (Vessel, *units.Fault) 
 	case !hasTop:
 		return Vessel{}, r.lacks("no-top", "the diameter of the top", shapes["round"])
 	case !hasBase && !hasDeep:
-		v := round(cm[top], cm[top]*assumedBase, cm[top]*assumedDepth)
+		v := round(cm[top], cm[top]*AssumedBase, cm[top]*AssumedDepth)
 		v.Assumed, v.RoughGuess, v.unit = true, true, unit
 		return v, nil
 	case !hasDeep:

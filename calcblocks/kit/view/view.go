@@ -64,10 +64,11 @@ type Sizes struct {
 }
 
 // OwnPot is the same result for any container from From to To hundredths of a litre: for each amendment
-// where the text changes. A script looks texts up in it; it computes nothing.
+// where the text changes. A script looks texts up in it; it computes nothing but a container's volume.
 type OwnPot struct {
-	From, To int
-	Rows     []OwnRow
+	From, To     int
+	Base, Height float64 // of a round pot of the usual shape, in proportion to its top: for who measures the top alone
+	Rows         []OwnRow
 }
 
 // OwnRow is one amendment: its measure by spoon set, and its grams.
