@@ -71,8 +71,8 @@ func (h *Handbook) fold(p *Placed) {
 	for i, f := range p.Result.Facts {
 		if recipe, ok := f.(facts.Recipe); ok {
 			again := sync.OnceValue(func() facts.Recipe { return h.unfolded(p, recipe.ID) })
-			recipe.For = func(c garden.Container, with []string) (facts.Portioned, []diag.Diagnostic) {
-				return again().For(c, with)
+			recipe.For = func(c garden.Container, with []string, grown facts.Grown) (facts.Portioned, []diag.Diagnostic) {
+				return again().For(c, with, grown)
 			}
 			p.Result.Facts[i] = recipe
 		}

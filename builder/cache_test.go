@@ -145,6 +145,15 @@ func (b *bench) site(out string) map[string]string {
 	return files
 }
 
+// requireSame compares two sites file by file.
+func requireSame(t *testing.T, before, after map[string]string, log ...string) {
+	t.Helper()
+	require.Equal(t, slices.Sorted(maps.Keys(before)), slices.Sorted(maps.Keys(after)), log)
+	for name, text := range before {
+		require.Equal(t, text, after[name], "%s after %q", name, log)
+	}
+}
+
 // TestCacheMakesTheSameBytes edits a handbook by chance, builds it with the cache after each edit and, after every
 // fourth, without and elsewhere: the same files, the same messages.
 func TestCacheMakesTheSameBytes(t *testing.T) {
@@ -171,11 +180,7 @@ func TestCacheMakesTheSameBytes(t *testing.T) {
 		if full.Faults > 0 {
 			continue
 		}
-		before, after := b.site("full"), b.site("kept")
-		require.Equal(t, slices.Sorted(maps.Keys(before)), slices.Sorted(maps.Keys(after)), log)
-		for name, text := range before {
-			require.Equal(t, text, after[name], "%s after %q", name, log)
-		}
+		requireSame(t, b.site("full"), b.site("kept"), log...)
 	}
 	assert.Greater(t, sound, edits/4, "most builds had faults: the test says little")
 	t.Logf("%d of %d builds without faults", sound, edits)
@@ -240,7 +245,19 @@ func TestWorkersMakeTheSameBytes(t *testing.T) {
 		sites = append(sites, b.site(out))
 	}
 	require.Greater(t, len(sites[0]), 100)
-	assert.Equal(t, sites[0], sites[1])
+	requireSame(t, sites[0], sites[1])
+}
+
+// TestFoldedNotesMakeTheSameBytes: a handbook so large that its notes are folded, and its recipes read anew for the plan,
+// is the same site as one that a cache keeps unfolded.
+func TestFoldedNotesMakeTheSameBytes(t *testing.T) {
+	b := &bench{t: t, dir: filepath.Join(t.TempDir(), "content")}
+	library(t, b.dir, mostOnWhole+4)
+	for out, cache := range map[string]*Cache{"folded": nil, "kept": newCache(t)} {
+		report := b.build(out, cache)
+		require.Zero(t, report.Faults, printed(report.Diagnostics))
+	}
+	requireSame(t, b.site("kept"), b.site("folded"))
 }
 
 // newCache is a cache that is closed at the end of the test.

@@ -54,7 +54,7 @@ func (s *rendering) potSeason(pot string, at site.Address, body *layouts.PotPage
 // planHead leads from a pot to its plan and its recipe.
 func (s *rendering) planHead(p facts.Planting, at site.Address) view.More {
 	if plan, ok := s.Block(p.Plan); ok {
-		return view.More{Text: plan.Result.Title, Href: at.To(site.Plan(p.Plan))}
+		return view.More{Text: "The whole plan: " + plan.Result.Title, Href: at.To(site.Plan(p.Plan))}
 	}
 	return view.More{}
 }
