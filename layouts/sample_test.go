@@ -152,7 +152,7 @@ const sampleProse = `<p>The tubs have slept since October. Before anything goes 
 <ul><li><input type="checkbox" disabled checked aria-label="done"> Tubs emptied</li><li><input type="checkbox" disabled aria-label="not done"> Compost screened</li></ul>
 <dl><dt>Firmed</dt><dd>Pressed down by hand, as it will settle.</dd></dl>
 <div class="table-scroll" tabindex="0" role="region" aria-label="Table"><table><thead><tr><th scope="col">Tub</th><th scope="col">Last year</th></tr></thead><tbody><tr><td>Blue</td><td>Beans</td></tr></tbody></table></div>
-<pre class="chroma" tabindex="0"><code><span class="nt">title</span><span class="p">:</span><span class="w"> </span><span class="l">Spring renewal</span><span class="w"> </span><span class="c"># for two tubs</span>
+<pre class="source-text" tabindex="0"><code><span class="nt">title</span><span class="p">:</span><span class="w"> </span><span class="l">Spring renewal</span><span class="w"> </span><span class="c"># for two tubs</span>
 </code></pre>
 `
 

@@ -40,7 +40,7 @@ var pieces = []pattern{
 	{"frame", "what stands around every page", framed{}},
 	{"shared", "what links to a page show elsewhere, in its head", framed{}},
 	{"intro", "the opening of the front page", Intro{}},
-	{"list", "a list of notes", []Item{}},
+	{"entries", "a list of notes", []Item{}},
 	{"links", "links in a row", []Link{}},
 	{"season", "jobs in order", []Season{}},
 	{"code", "a QR code", &Code{}},

@@ -1,4 +1,4 @@
-// Package site holds addresses, who uses what, topics, and the check of links.
+// Package site holds the addresses of pages and files, and the ways between them.
 package site
 
 import (

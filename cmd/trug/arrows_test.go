@@ -52,7 +52,6 @@ var rooms = []struct {
 	{"calcblocks/kit/scoop", kits("data", "garden", "measure", "units", "view")},
 	{"calcblocks/kit/solve", nil},
 	{"calcblocks/kit/substitute", kits("care", "dose", "garden", "reference", "supply", "units")},
-	{"calcblocks/kit/metals", nil},
 	{"calcblocks/kit/schema", kits("data", "diag", "form", "units")},
 	{"calcblocks/kit/season", kits("diag", "facts", "reference", "units", "view")},
 	{"calcblocks/kit/rotation", kits("diag", "facts", "reference", "view")},
