@@ -22,7 +22,7 @@ import (
 var live embed.FS
 
 // livePath is where the server's own files stand; no page of a site starts so.
-const livePath = "/-/"
+const livePath = "/.trug/"
 
 // A served site is the folder of the site as the loopback server hands it out: with a script in each page that
 // keeps it up to date, which the files themselves do not hold.
@@ -159,7 +159,7 @@ func alive(page []byte, edition string) []byte {
 			page = bytes.Join([][]byte{before, after}, []byte(policy+"connect-src 'self'; "))
 		}
 	}
-	tags := `<link rel="stylesheet" href="/-/watch.css">` + "\n" + `<script defer src="/-/watch.js" data-edition="` + edition + `"></script>` + "\n"
+	tags := `<link rel="stylesheet" href="/.trug/watch.css">` + "\n" + `<script defer src="/.trug/watch.js" data-edition="` + edition + `"></script>` + "\n"
 	if at := bytes.Index(page, []byte("</head>")); at >= 0 {
 		return bytes.Join([][]byte{page[:at], page[at:]}, []byte(tags))
 	}

@@ -41,7 +41,7 @@ func TestNoPathLeadsOut(t *testing.T) {
 		"/../secret.txt", "/%2e%2e/secret.txt", "/%2E%2E%2Fsecret.txt", "/..%2fsecret.txt", "/notes/..%2f..%2fsecret.txt", "/%252e%252e/secret.txt",
 		`/..\secret.txt`, "/..%5csecret.txt", "/%2e%2e%5csecret.txt", "/notes%5c..%5c..%5csecret.txt", "/%c0%ae%c0%ae/secret.txt", "/%00", "/index.html%00.txt",
 		"/secret.txt%00", "/link.txt", "/up/secret.txt", "/up%2fsecret.txt", "/up/", "/up", outside, "/" + outside, "//" + outside, "/%2f" + outside, "/file://" + outside, "/c:/secret.txt",
-		"/.trug-manifest", "/%2etrug-manifest", "/-/../served.go", "/-/%2e%2e/served.go", "/-/..%2fserved.go", "http://" + server.address + "/../secret.txt",
+		"/.trug-manifest", "/%2etrug-manifest", "/.trug/../served.go", "/.trug/%2e%2e/served.go", "/.trug/..%2fserved.go", "http://" + server.address + "/../secret.txt",
 	} {
 		c := say(t, server.address, "GET "+target+" HTTP/1.1\r\nHost: "+server.address+"\r\nConnection: close\r\n\r\n")
 		answer, err := http.ReadResponse(bufio.NewReader(c), nil)
@@ -64,7 +64,7 @@ func TestOnlyReading(t *testing.T) {
 		require.NoError(t, err, method)
 		assert.Equal(t, http.StatusMethodNotAllowed, answer.StatusCode, method)
 	}
-	for _, target := range []string{"/index.html", "/-/events"} {
+	for _, target := range []string{"/index.html", "/.trug/events"} {
 		c := say(t, server.address, "HEAD "+target+" HTTP/1.1\r\nHost: "+server.address+"\r\nConnection: close\r\n\r\n")
 		all, err := io.ReadAll(c)
 		require.NoError(t, err)
@@ -121,7 +121,7 @@ func TestSlowReaderHoldsNothing(t *testing.T) {
 	s := newSite(t)
 	server, err := listen(0, s, func() {})
 	require.NoError(t, err)
-	ask := "GET /-/events HTTP/1.1\r\nHost: " + server.address + "\r\n\r\n"
+	ask := "GET /.trug/events HTTP/1.1\r\nHost: " + server.address + "\r\n\r\n"
 	for range 20 {
 		say(t, server.address, ask)
 	}
@@ -170,7 +170,7 @@ type listener struct {
 }
 
 func (w *watching) listener() *listener {
-	c := say(w.t, w.address, "GET /-/events HTTP/1.1\r\nHost: "+w.address+"\r\n\r\n")
+	c := say(w.t, w.address, "GET /.trug/events HTTP/1.1\r\nHost: "+w.address+"\r\n\r\n")
 	l := &listener{ended: make(chan error, 1)}
 	l.last.Store("")
 	go func() {

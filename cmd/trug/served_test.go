@@ -64,7 +64,7 @@ func TestContentTypes(t *testing.T) {
 		"/trug.css": "text/css; charset=utf-8", "/trug.js": "text/javascript; charset=utf-8", "/recipes/x.json": "application/json",
 		"/recipes/x.csv": "text/csv; charset=utf-8", "/recipes/x.recipe.yaml": "application/yaml", "/dates.ics": "text/calendar; charset=utf-8",
 		"/feed.atom": "application/atom+xml", "/sitemap.xml": "application/xml", "/pictures/p.jpg": "image/jpeg", "/odd.bin": "application/octet-stream",
-		"/-/watch.js": "text/javascript; charset=utf-8", "/-/watch.css": "text/css; charset=utf-8",
+		"/.trug/watch.js": "text/javascript; charset=utf-8", "/.trug/watch.css": "text/css; charset=utf-8",
 	} {
 		code, head, body := get(t, s, http.MethodGet, target)
 		assert.Equal(t, http.StatusOK, code, target)
@@ -79,7 +79,7 @@ func TestNothingElseIsServed(t *testing.T) {
 	s := newSite(t)
 	for _, target := range []string{
 		"/../secret.txt", "/notes/../../secret.txt", "/notes/a/../../../secret.txt", "//secret.txt", "/./index.html", "/link.txt", "/up/secret.txt",
-		`/..\secret.txt`, "/\x00", "/.trug-manifest", "/offline.js", "/nothing", "/nothing/", "/-/", "/-/nothing", "/-/../watch.go", "/-/../../watch.go", "/index.html/",
+		`/..\secret.txt`, "/\x00", "/.trug-manifest", "/offline.js", "/nothing", "/nothing/", "/.trug/", "/.trug/nothing", "/.trug/../watch.go", "/.trug/../../watch.go", "/index.html/",
 	} {
 		code, _, body := get(t, s, http.MethodGet, target)
 		assert.Equal(t, http.StatusNotFound, code, target)
@@ -105,7 +105,7 @@ func TestThePageIsAlive(t *testing.T) {
 	s := newSite(t)
 	_, _, body := get(t, s, http.MethodGet, "/")
 	assert.Contains(t, body, `content="connect-src 'self'; default-src 'none'; style-src 'self'; script-src 'self'">`)
-	assert.Contains(t, body, `<script defer src="/-/watch.js" data-edition="7-0"></script>`+"\n</head>")
+	assert.Contains(t, body, `<script defer src="/.trug/watch.js" data-edition="7-0"></script>`+"\n</head>")
 	assert.Equal(t, 1, strings.Count(body, "watch.js"))
 	_, _, css := get(t, s, http.MethodGet, "/trug.css")
 	assert.Equal(t, "a {}", css)
@@ -136,7 +136,7 @@ func TestNoSiteYet(t *testing.T) {
 	assert.Equal(t, "text/html; charset=utf-8", head.Get("Content-Type"))
 	assert.Contains(t, body, "No page yet")
 	assert.Contains(t, body, "connect-src 'self'; ")
-	assert.Contains(t, body, "/-/watch.js")
+	assert.Contains(t, body, "/.trug/watch.js")
 }
 
 // TestHosts: only a request that names this machine is answered.
@@ -151,7 +151,7 @@ func TestHosts(t *testing.T) {
 		"127.0.0.1": 403, "localhost": 403, "localhost:1": 403, "bench.example": 403, "bench.example:" + port: 403,
 		"127.0.0.1.bench.example:" + port: 403, "127.0.0.2:" + port: 403, "0.0.0.0:" + port: 403, "localhost.:" + port: 403,
 	} {
-		for _, target := range []string{"/", "/-/watch.js"} {
+		for _, target := range []string{"/", "/.trug/watch.js"} {
 			r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, "http://"+server.address+target, nil)
 			require.NoError(t, err)
 			r.Host = host
@@ -185,7 +185,7 @@ func TestNewsAreSent(t *testing.T) {
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(t.Context())
 	defer cancel()
-	r, err := http.NewRequestWithContext(ctx, http.MethodGet, "http://"+server.address+"/-/events", nil)
+	r, err := http.NewRequestWithContext(ctx, http.MethodGet, "http://"+server.address+"/.trug/events", nil)
 	require.NoError(t, err)
 	response, err := http.DefaultClient.Do(r)
 	require.NoError(t, err)

@@ -188,7 +188,7 @@ func TestWatchLeavesNothing(t *testing.T) {
 		w := newWatching(t)
 		w.start("0")
 		client := http.Client{Transport: &http.Transport{DisableKeepAlives: true}}
-		stream, err := client.Get("http://" + w.address + "/-/events") // a page that stays open
+		stream, err := client.Get("http://" + w.address + "/.trug/events") // a page that stays open
 		require.NoError(t, err)
 		w.write("more.md", "# More\n")
 		w.shows("/notes/more/", "More")

@@ -90,7 +90,7 @@
 		}));
 	}
 	function hear(tell) {
-		new EventSource("/-/events").onmessage = (event) => tell(event.data);
+		new EventSource("/.trug/events").onmessage = (event) => tell(event.data);
 	}
 
 	// A script that keeps pages for reading without a signal may be left from another server at this address.
