@@ -192,6 +192,9 @@ func (h *Handbook) news() []Change {
 const mostTold = 12
 
 func inWords(all []history.Difference) string {
+	if len(all) == 0 {
+		return "what goes in is as it was; figures behind it changed"
+	}
 	var out []string
 	for i, d := range all {
 		if i == mostTold {

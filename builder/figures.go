@@ -54,6 +54,9 @@ func (h *Handbook) resolve(target string, at diag.Position) (figure, *diag.Diagn
 		at = at.Shift(utf8.RuneCountInString(id) + 1)
 	}
 	found, missed := h.seek(p, path)
+	if missed != nil && (p.misread || p.faulty || h.Garden.Faulty()) {
+		return figure{}, nil
+	}
 	if missed != nil {
 		return figure{}, noFigure(p, missed, at)
 	}

@@ -33,9 +33,10 @@ type Handbook struct {
 	files    fs.FS
 	folder   string // as messages print it
 	today    time.Time
-	workers  int    // goroutines that compute and write; 0 = one a core
-	ground   string // sum of all that every block stands on
-	recorded string // sum of the history's text
+	workers  int             // goroutines that compute and write; 0 = one a core
+	ground   string          // sum of all that every block stands on
+	recorded string          // sum of the history's text
+	lost     map[string]bool // ids of blocks that could not be read, which was reported
 	stop     <-chan struct{}
 	cache    *Cache
 	works    works
@@ -44,22 +45,23 @@ type Handbook struct {
 
 // Placed is a block with its place in the handbook.
 type Placed struct {
-	Kind   block.Kind
-	ID     string
-	At     diag.Position // the id, or the fence where it has none
-	Note   *notes.Note   // nil for a recipe file
-	Source string        // the YAML of the block, or the whole recipe file
-	Result block.Result
-	block  block.Block
-	fence  *markdown.Block
-	place  int // among the handbook's blocks
-	root   *form.Node
-	voice  *voice
-	told   []facts.Fact // what the lower phases told it
-	from   string       // sum of all that it is computed from, before it is computed
-	sum    string       // the same with the files that it read
-	brief  brief        // of its result, for those who do not need the whole
-	faulty bool         // it could not be computed whole
+	Kind    block.Kind
+	ID      string
+	At      diag.Position // the id, or the fence where it has none
+	Note    *notes.Note   // nil for a recipe file
+	Source  string        // the YAML of the block, or the whole recipe file
+	Result  block.Result
+	block   block.Block
+	fence   *markdown.Block
+	place   int // among the handbook's blocks
+	root    *form.Node
+	voice   *voice
+	told    []facts.Fact // what the lower phases told it
+	from    string       // sum of all that it is computed from, before it is computed
+	sum     string       // the same with the files that it read
+	brief   brief        // of its result, for those who do not need the whole
+	misread bool         // a value of it could not be read
+	faulty  bool         // it could not be computed whole
 }
 
 // Read reads a content folder and computes every block. Faults are in the handbook's list; an error
@@ -80,7 +82,7 @@ func open(o Options) (*Handbook, error) {
 	}
 	root.Close()
 	name := filepath.ToSlash(filepath.Clean(o.Content))
-	h := &Handbook{Ref: reference.Default(), files: folder(o.Content), folder: name, today: o.Today, workers: o.Workers, stop: o.Stop, cache: o.Cache}
+	h := &Handbook{Ref: reference.Default(), files: folder(o.Content), folder: name, today: o.Today, workers: o.Workers, stop: o.Stop, cache: o.Cache, lost: map[string]bool{}}
 	h.cache.begin(h)
 	h.readHistory(name)
 	var own trace
@@ -108,6 +110,7 @@ type placing struct {
 	trace
 	note   *notes.Note
 	blocks []*Placed
+	lost   []string // ids of blocks that could not be read
 }
 
 // placeNotes reads the notes and parses their blocks.
@@ -125,6 +128,9 @@ func (h *Handbook) placeNotes() error {
 	for _, p := range placed {
 		if p != nil {
 			note := *p.note
+			for _, id := range p.lost {
+				h.lost[id] = true
+			}
 			h.Notes = append(h.Notes, &note)
 			blocks[&note] = p.blocks
 		}
@@ -168,6 +174,8 @@ func (h *Handbook) parsed(file string, text *diag.File) *placing {
 	for i, fence := range p.note.Document.Blocks {
 		if b := h.blockOf(p.note, i, fence, report); b != nil {
 			p.blocks = append(p.blocks, b)
+		} else if fence.ID != "" {
+			p.lost = append(p.lost, fence.ID)
 		}
 	}
 	return p
@@ -191,8 +199,12 @@ func (h *Handbook) blockOf(n *notes.Note, i int, fence *markdown.Block, report f
 	if kind.Bare && strings.TrimSpace(text) == "" {
 		text, at = "{}", func(int, int) diag.Position { return p.At } // there is no text to point at
 	}
+	parsing := trace{}
+	p.voice.to = parsing.report(report)
 	p.root = form.Read(form.Source{Text: text, At: at, Report: p.voice.say, Values: h.Garden.Values()})
-	return p.parse(report)
+	parsed := p.parse(report)
+	p.misread = parsing.faulty()
+	return parsed
 }
 
 // parse parses a block and returns it; one that cannot be read is nil, since that was reported.

@@ -55,18 +55,33 @@ func (s *rendering) searchPage() error {
 	s.add(searchIndex, output.SearchIndex(worded))
 	body := layouts.SearchPage{Topics: s.topics(searchAt)}
 	for _, k := range searchKinds[1:] {
-		list := layouts.SearchList{Name: k.all}
-		for _, f := range finds {
-			if f.Kind == k.one {
-				list.Links = append(list.Links, layouts.Link{Name: f.Title, Href: searchAt.Root() + f.Href})
-			}
-		}
-		body.Lists = append(body.Lists, list)
+		body.Lists = append(body.Lists, searchList(k, finds))
 	}
 	return s.page(searchAt, layouts.Page{
 		Title: "Search", Description: "Everything in this handbook, by topic and by name", Current: "Search", Body: body,
 		Scripts: []string{string(searchIndex), "search.js"},
 	})
+}
+
+// searchList lists the finds of one kind. Where several have one name, as a crop has in many places, each says where it is.
+func searchList(k searchKind, finds []output.Find) layouts.SearchList {
+	named := map[string]int{}
+	for _, f := range finds {
+		if f.Kind == k.one {
+			named[f.Title]++
+		}
+	}
+	out := layouts.SearchList{Name: k.all}
+	for _, f := range finds {
+		name := f.Title
+		if named[name] > 1 && f.Summary != "" {
+			name += ": " + f.Summary
+		}
+		if f.Kind == k.one {
+			out.Links = append(out.Links, layouts.Link{Name: name, Href: searchAt.Root() + f.Href})
+		}
+	}
+	return out
 }
 
 // finds lists what the search finds: the pages by kind and address, and what stands on a page with others,
