@@ -60,10 +60,47 @@ func (h *Handbook) Changes() []Changed {
 		last, _ := h.History.Last(now.Block)
 		out = append(out, Changed{
 			Block: now.Block, Title: now.Title, Since: last.On,
-			Numbers: history.Compare(last.Numbers, now.Numbers), Why: history.Compare(last.Basis, now.Basis),
+			Numbers: history.Compare(last.Numbers, now.Numbers), Why: causes(last.Basis, now.Basis),
 		})
 	}
 	return out
+}
+
+// due counts the blocks whose numbers are not those of their last record.
+func (h *Handbook) due() int {
+	last := map[string]string{}
+	for _, r := range h.History {
+		last[r.Block] = r.Stamp
+	}
+	n := 0
+	for _, p := range h.Blocks {
+		if stamp := p.brief.stamp; last[p.ID] != "" && stamp != "" && stamp != last[p.ID] && p.visible() {
+			n++
+		}
+	}
+	return n
+}
+
+const potPrefix = "pots.yaml, "
+
+// frostName is what the dates rest on.
+const frostName = "handbook.yaml, frost"
+
+// causes compares what numbers rested on. A pot or a frost that was not written down the last time says nothing: what
+// brought it in, the note or the usual sizes, did.
+func causes(was, is []history.Entry) []history.Difference {
+	return slices.DeleteFunc(history.Compare(was, is), func(d history.Difference) bool {
+		return d.Was == "" && (strings.HasPrefix(d.Name, potPrefix) || d.Name == frostName)
+	})
+}
+
+// frostOf writes the frost dates as the handbook file has them.
+func frostOf(hb garden.Handbook) string {
+	day := func(d units.MonthDay) string { return fmt.Sprintf("%02d-%02d", int(d.Month), d.Day) }
+	if hb.Minima != "" {
+		return "minima " + hb.Minima
+	}
+	return "spring " + day(hb.Spring) + ", autumn " + day(hb.Autumn)
 }
 
 // Recorded returns the history with what is due written down on a day.
@@ -82,6 +119,9 @@ func (h *Handbook) record(p *Placed, stamp string) history.Record {
 	r.Basis = append(r.Basis, history.Entry{Name: h.within(p.At) + ", as written", Text: digest(p.Source)})
 	hb := h.Garden.Handbook
 	r.Basis = append(r.Basis, history.Entry{Name: "handbook.yaml", Text: fmt.Sprintf("measures %s, rounding %s, currency %s", hb.Main, hb.Rounding, hb.Currency)})
+	if p.Kind.Name == "dates" {
+		r.Basis = append(r.Basis, history.Entry{Name: frostName, Text: frostOf(hb)})
+	}
 	for _, f := range p.Result.Facts {
 		use, ok := f.(facts.Use)
 		if m, known := h.Garden.Material(use.Amendment); ok && known {
@@ -89,13 +129,27 @@ func (h *Handbook) record(p *Placed, stamp string) history.Record {
 		}
 	}
 	named := strings.FieldsFunc(p.Source, func(r rune) bool { return r != '-' && !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	sizes := sizesOf(p.Result.View.Parts)
 	for _, pot := range h.Garden.Pots {
-		if slices.Contains(named, pot.ID) {
+		if slices.Contains(named, pot.ID) || slices.Contains(sizes, pot.Name) {
 			low, high := container(pot).Litres()
-			r.Basis = append(r.Basis, history.Entry{Name: "pots.yaml, " + pot.ID, Text: view.Span(low, high) + " L"})
+			r.Basis = append(r.Basis, history.Entry{Name: potPrefix + pot.ID, Text: view.Span(low, high) + " L"})
 		}
 	}
 	return r
+}
+
+// sizesOf returns the labels of the sizes that a view shows: pots of the handbook file are named in no block.
+func sizesOf(parts []view.Part) []string {
+	var out []string
+	for _, part := range parts {
+		if sizes, ok := part.(view.Sizes); ok {
+			for _, size := range sizes.Items {
+				out = append(out, size.Label)
+			}
+		}
+	}
+	return out
 }
 
 // within names a file from the content folder, so that the history is the same wherever it lies.
@@ -169,7 +223,7 @@ func collect(out *[]history.Entry, where string, parts []view.Part, main string)
 		case view.Table:
 			for _, row := range part.Rows {
 				if where == "" {
-					put(row[0], strings.Join(row[1:], ", "))
+					put(row[0], history.Cells(row[1:]))
 				}
 			}
 		}

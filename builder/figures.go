@@ -124,7 +124,7 @@ func (s *rendering) figureWords(link markdown.Link) (string, bool) {
 	if !ok {
 		return "", false
 	}
-	if disagrees(link.Text, f, s.Garden.Handbook) {
+	if !f.block.misread && disagrees(link.Text, f, s.Garden.Handbook) {
 		d := diag.Errorf(link.At, "figure-differs", "the text says %q, the block %q says %q", link.Text, f.block.ID, f.text)
 		d.Severity = diag.Doubt
 		s.Report(d.Hint("the page shows the computed one; mend the text"))

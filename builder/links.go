@@ -100,13 +100,29 @@ func (s *rendering) siteLink(n *notes.Note, file, anchor string, at diag.Positio
 		s.Report(diag.Errorf(at, "dead-link", "the site has no page %q", "/"+file).Hint("a handbook of more than %d notes has no page of the whole", mostOnWhole))
 		return ""
 	case !s.addresses[to]:
-		s.Report(diag.Errorf(at, "dead-link", "the site has no page %q", "/"+file).Hint("pages are, for example, /notes/, /recipes/ID/, /pots/ID/, /dates/, /cupboard/, /how/recipe/"))
+		d := diag.Errorf(at, "dead-link", "the site has no page %q", "/"+file)
+		if near := s.nearPage(to); near != "" {
+			d = d.Hint("did you mean %q?", "/"+near)
+		} else {
+			d = d.Hint("pages are, for example, /notes/, /recipes/ID/, /pots/ID/, /dates/, /cupboard/, /how/recipe/")
+		}
+		s.Report(d)
 		return ""
 	}
 	if anchor != "" {
 		s.sheet.aims = append(s.sheet.aims, aim{to, anchor, at})
 	}
 	return n.Address.To(to) + withHash(anchor)
+}
+
+// nearPage returns the address that a slip of the hand turned into another, "" where there is none.
+func (s *rendering) nearPage(to site.Address) string {
+	var all []string
+	for address := range s.addresses {
+		all = append(all, string(address))
+	}
+	slices.Sort(all)
+	return diag.Closest(string(to), all)
 }
 
 // An aim is a link from a note to a place on a page that is no note.

@@ -56,7 +56,7 @@ func cautionsIn(parts []view.Part) []view.Caution {
 const notOurs = "no handbook can cause this: please tell those who look after the program"
 
 // sourceless finds numbers that rest on no source: blocks that work something out and name no work, steps and
-// cautions that name a work which is in no list, and figures of materials without one. A step without a source
+// cautions that name a work which is not among the block's sources, and figures of materials without one. A step without a source
 // is arithmetic with what stands in other steps or in the block.
 func (p *proofreader) sourceless() {
 	for _, b := range p.published() {
@@ -79,10 +79,12 @@ func (p *proofreader) sourceless() {
 	}
 }
 
+// unknownSources finds keys that a reader of the block cannot look up: what stands in the bibliography and not among
+// the block's own sources is on another page.
 func (p *proofreader) unknownSources(b *Placed, where string, keys []string) {
 	for _, key := range keys {
-		if _, ok := p.source(key); !ok {
-			p.grave(b.At, "no-source", notOurs, "%s names the source %q, which is in no list", where, key)
+		if !slices.ContainsFunc(b.Result.Sources, func(e sources.Entry) bool { return e.Key == key }) {
+			p.grave(b.At, "no-source", notOurs, "%s names the source %q, which is not among its sources", where, key)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -77,6 +78,9 @@ func Read(content string, today time.Time) (*Handbook, error) {
 // open reads a content folder up to its blocks, which are not computed yet.
 func open(o Options) (*Handbook, error) {
 	root, err := os.OpenRoot(o.Content)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("cannot read the content folder %q: %w", o.Content, ErrNoContent)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the content folder %q: %w", o.Content, underlying(err))
 	}
@@ -97,6 +101,9 @@ func open(o Options) (*Handbook, error) {
 	h.index = newIndex(h)
 	return h, nil
 }
+
+// ErrNoContent says that there is no content folder where it was looked for.
+var ErrNoContent = errors.New("no such file or directory")
 
 func underlying(err error) error {
 	if pe, ok := err.(*fs.PathError); ok {

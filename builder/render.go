@@ -200,6 +200,9 @@ func (s *rendering) advice() []string {
 	if len(s.Notes) > mostOnWhole {
 		out = append(out, fmt.Sprintf("the page of the whole handbook is left out: it is for up to %d notes", mostOnWhole))
 	}
+	if n := s.due(); n > 0 {
+		out = append(out, fmt.Sprintf("blocks with other numbers than the history: %d; \"trug changes\" says which and why", n))
+	}
 	return out
 }
 

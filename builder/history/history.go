@@ -5,6 +5,7 @@ package history
 
 import (
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -51,24 +52,40 @@ func Compare(was, is []Entry) []Difference {
 	before, now := texts(was), texts(is)
 	var out []Difference
 	for _, e := range is {
-		if old := before[e.Name]; old != e.Text {
-			out = append(out, Difference{e.Name, old, e.Text})
+		if old, fresh := before[e.Name], now[e.Name]; old != fresh {
+			out = append(out, Difference{e.Name, old, fresh})
 		}
 	}
 	for _, e := range was {
 		if _, kept := now[e.Name]; !kept {
-			out = append(out, Difference{e.Name, e.Text, ""})
+			out = append(out, Difference{e.Name, before[e.Name], ""})
 		}
 	}
 	return out
 }
 
+// Cells writes the cells of a row as one text; empty ones are left out.
+func Cells(row []string) string {
+	full := slices.DeleteFunc(slices.Clone(row), func(cell string) bool { return strings.TrimSpace(cell) == "" })
+	return strings.Join(full, cellEnd)
+}
+
+const cellEnd = ", "
+
 func texts(entries []Entry) map[string]string {
 	out := make(map[string]string, len(entries))
 	for _, e := range entries {
-		out[e.Name] = e.Text
+		out[e.Name] = Cells(strings.Split(strings.TrimSuffix(e.Text, ","), cellEnd)) // a file may have lost the last blank
 	}
 	return out
+}
+
+// Parts leaves out of both texts the parts that stand in both: of a list of figures, those that changed remain.
+func (d Difference) Parts() Difference {
+	was, is := strings.Split(d.Was, cellEnd), strings.Split(d.Is, cellEnd)
+	gone := slices.DeleteFunc(slices.Clone(was), func(part string) bool { return slices.Contains(is, part) })
+	come := slices.DeleteFunc(slices.Clone(is), func(part string) bool { return slices.Contains(was, part) })
+	return Difference{d.Name, strings.Join(gone, cellEnd), strings.Join(come, cellEnd)}
 }
 
 // String says a difference in words.

@@ -80,3 +80,12 @@ func TestBadFile(t *testing.T) {
 		assert.Contains(t, list.Sorted()[0].Message, want)
 	}
 }
+
+// TestParts: of two lists of figures, what changed remains; a row whose empty cells were written down is the same.
+func TestParts(t *testing.T) {
+	d := Difference{Name: "kelp", Was: "N 3 %, K2O 2 %, 5.73 a kilogram", Is: "N 5 %, K2O 2 %, Ca 1 %, 5.73 a kilogram"}
+	assert.Equal(t, "kelp: N 3 % became N 5 %, Ca 1 %", d.Parts().String())
+	assert.Equal(t, "Pepper, 38", Cells([]string{"Pepper", "", " ", "38", ""}))
+	was, is := []Entry{{Name: "tub", Text: "Pepper, , , 38,"}}, []Entry{{Name: "tub", Text: "Pepper, 38"}}
+	assert.Empty(t, Compare(was, is))
+}

@@ -97,6 +97,9 @@ func reason(d history.Difference) string {
 	if strings.HasSuffix(d.Name, "as written") {
 		return strings.TrimSuffix(d.Name, ", as written") + " was written anew"
 	}
+	if parts := d.Parts(); d.Was != "" && d.Is != "" && parts.Was != parts.Is {
+		return parts.String()
+	}
 	return d.String()
 }
 

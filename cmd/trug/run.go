@@ -119,15 +119,33 @@ func Run(ctx context.Context, args []string, c Console) int {
 		diag.Print(c.Err, []diag.Diagnostic{refusal.Diagnostic()}, c.style())
 		return exitUsage
 	case errors.As(err, &parse):
-		fmt.Fprintf(c.Err, "trug: %s\n  hint: see trug --help\n", err)
+		fmt.Fprintf(c.Err, "trug: %s\n  hint: %s\n", err, usageHint(args))
 		return exitUsage
 	}
 	fmt.Fprintf(c.Err, "trug: %s\n", err)
+	if errors.Is(err, builder.ErrNoContent) {
+		fmt.Fprint(c.Err, "  hint: go to the folder of your handbook, or make a new one: trug start bench\n")
+	}
 	return exitFaults
+}
+
+// usageHint says what to write where a verb lacks its word; elsewhere the help tells.
+func usageHint(args []string) string {
+	if len(args) == 1 && args[0] == "start" {
+		return "name the folder to be made: trug start bench"
+	}
+	return "see trug --help"
 }
 
 // helpAsked is how the help option leaves the parser: kong calls its exit function there.
 type helpAsked struct{}
+
+// ownWords puts our words in the place of the library's.
+func ownWords(k *kong.Kong) error {
+	k.Model.HelpFlag.Help = "Print this help; behind a verb, that of the verb."
+	k.Model.HelpFlag = nil // it stays an option, without the library's line on it below the verbs
+	return nil
+}
 
 func run(ctx context.Context, args []string, c Console) (err error) {
 	if text, ok := kindHelp(args); ok {
@@ -136,7 +154,7 @@ func run(ctx context.Context, args []string, c Console) (err error) {
 	}
 	var line commandLine
 	parser, err := kong.New(&line, kong.Name("trug"), kong.Description(description), kong.Writers(c.Out, c.Err),
-		kong.Exit(func(int) { panic(helpAsked{}) }), kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}))
+		kong.Exit(func(int) { panic(helpAsked{}) }), kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}), kong.PostBuild(ownWords))
 	if err != nil {
 		return err
 	}

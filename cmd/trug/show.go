@@ -17,7 +17,7 @@ import (
 
 type showVerb struct {
 	Block string   `arg:"" optional:"" help:"Id of the block, such as spring-tubs, or its place, such as content/tubs.md:12." placeholder:"ID"`
-	List  bool     `help:"List every block: kind, id, title, place."`
+	List  bool     `help:"List every block: kind, id, place, title."`
 	In    string   `help:"Folder of the notes." default:"content" placeholder:"DIR"`
 	For   string   `help:"A container instead of the block's sizes: \"20 L\", a pot id, \"round 30 cm top 24 cm base 28 cm deep\"." placeholder:"SIZE"`
 	With  []string `help:"Picks among the block's choices, by amendment id." placeholder:"ID"`

@@ -10,8 +10,6 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"regexp"
-	"strings"
 	"text/template"
 	"time"
 )
@@ -44,7 +42,7 @@ func (v *startVerb) Run(_ context.Context, c Console) error {
 		return fmt.Errorf("cannot write a handbook into %q: %w", v.Dir, reasonOf(err))
 	}
 	fmt.Fprintf(c.Out, "%s: %s\n\nNext:\n", filepath.Join(v.Dir, "content"), count(len(files), "file"))
-	for _, line := range v.next() {
+	for _, line := range v.next(called()) {
 		fmt.Fprintf(c.Out, "  %s\n", line)
 	}
 	return nil
@@ -166,16 +164,15 @@ func reasonOf(err error) error {
 	return err
 }
 
-var plainWord = regexp.MustCompile(`^[A-Za-z0-9._/~-]+$`)
-
-// next returns the two commands that come next.
-func (v *startVerb) next() []string {
-	if filepath.Clean(v.Dir) == "." {
-		return []string{"trug build", "trug show spring-tubs"}
+// next returns the commands that come next, which work as they stand for how the program was called.
+func (v *startVerb) next(trug string, moves bool) []string {
+	dir := inShell(v.Dir)
+	switch {
+	case !moves:
+		folders := " --in " + inShell(filepath.Join(v.Dir, "content")) + " --out " + inShell(filepath.Join(v.Dir, "public"))
+		return []string{trug + " build" + folders, trug + " watch" + folders}
+	case filepath.Clean(v.Dir) == ".":
+		return []string{trug + " build", trug + " show spring-tubs"}
 	}
-	dir := v.Dir
-	if !plainWord.MatchString(dir) {
-		dir = "'" + strings.ReplaceAll(dir, "'", `'\''`) + "'"
-	}
-	return []string{"cd " + dir, "trug build"}
+	return []string{"cd " + dir, trug + " build"}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -97,6 +98,36 @@ func TestStartLeavesNothing(t *testing.T) {
 // TestNextCommands are what a shell takes.
 func TestNextCommands(t *testing.T) {
 	for dir, want := range map[string]string{"bench": "cd bench", "my bench": "cd 'my bench'", "it's": `cd 'it'\''s'`, ".": "trug build"} {
-		assert.Equal(t, want, (&startVerb{Dir: dir}).next()[0])
+		assert.Equal(t, want, (&startVerb{Dir: dir}).next("trug", true)[0])
 	}
+	assert.Equal(t, []string{"cd bench", "/opt/trug build"}, (&startVerb{Dir: "bench"}).next("/opt/trug", true))
+	assert.Equal(t, []string{
+		"go run ./cmd/trug build --in '../my bench/content' --out '../my bench/public'",
+		"go run ./cmd/trug watch --in '../my bench/content' --out '../my bench/public'",
+	}, (&startVerb{Dir: "../my bench"}).next("go run ./cmd/trug", false), "what go run made has no name and no place")
+}
+
+// TestCalled: by its name where the shell finds it, else by its file, and as it was where "go run" made it.
+func TestCalled(t *testing.T) {
+	bin := t.TempDir()
+	other := filepath.Join(t.TempDir(), "trug")
+	for _, name := range []string{filepath.Join(bin, "trug"), other} {
+		require.NoError(t, os.WriteFile(name, nil, 0o700))
+	}
+	t.Setenv("PATH", bin)
+	t.Chdir(t.TempDir())
+	for self, want := range map[string]string{
+		filepath.Join(bin, "trug"):          "trug true",
+		other:                               inShell(other) + " true",
+		"/home/ann/my tools/trug":           "'/home/ann/my tools/trug' true",
+		"/tmp/go-build12/b001/exe/trug":     "go run . false",
+		"/home/ann/.cache/go-build/c9/trug": "go run . false",
+	} {
+		words, moves := callOf(self, os.Stat)
+		assert.Equal(t, want, fmt.Sprint(words, " ", moves), self)
+	}
+	require.NoError(t, os.MkdirAll("cmd/trug", 0o755))
+	require.NoError(t, os.WriteFile("cmd/trug/main.go", nil, 0o600))
+	words, _ := callOf("/tmp/go-build12/b001/exe/trug", os.Stat)
+	assert.Equal(t, "go run ./cmd/trug", words)
 }
