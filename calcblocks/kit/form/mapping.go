@@ -25,13 +25,15 @@ type Entry struct {
 
 // Mapping returns the entries of a mapping node whatever their keys; anything else is reported. Entries
 // that only a comma or a missing blank made were reported when the source was read, and are left out.
-func (n *Node) Mapping() Mapping {
+func (n *Node) Mapping() Mapping { return n.mapping(nil) }
+
+func (n *Node) mapping(known []string) Mapping {
 	if n == nil || n.isAlias() {
 		return Mapping{node: n}
 	}
 	n.ask(AskedEntries)
 	if !n.IsMapping() {
-		n.Fault("not-mapping", "write \"key: value\", one below the other", "keys with values are needed here")
+		n.Report(n.notMapping(known))
 		return Mapping{node: n}
 	}
 	m := Mapping{node: n}
@@ -56,7 +58,7 @@ func (n *Node) entries() []Entry {
 // Fields returns the entries of a mapping node and reports every key that is not among the known ones.
 func (n *Node) Fields(known ...string) Mapping {
 	n.ask(AskedKeys, known...)
-	m := n.Mapping()
+	m := n.mapping(known)
 	for _, e := range m.Entries {
 		if e.Name != "<<" && !slices.Contains(known, e.Name) { // a merge key has its own fault
 			e.Key.Report(unknownKey(e.Key, e.Name, known))

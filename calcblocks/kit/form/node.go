@@ -117,7 +117,7 @@ func (n *Node) Items() []*Node {
 	}
 	n.ask(AskedItems)
 	if !n.IsList() {
-		n.Fault("not-list", "write the entries below each other, each after \"- \"", "a list is needed here")
+		n.Report(n.notList())
 		return nil
 	}
 	out := make([]*Node, len(n.yaml.Content))

@@ -41,8 +41,38 @@ func TestWrongShape(t *testing.T) {
 	assert.Empty(t, a.Fields("b").Entries)
 	assert.Empty(t, a.Items())
 	assert.Nil(t, a.Mapping().Need("b", ""), "one fault is enough")
-	assert.Equal(t, `not-list | a list is needed here | write the entries below each other, each after "- "
-not-mapping | keys with values are needed here | write "key: value", one below the other`, told(l))
+	assert.Equal(t, `not-list | a list is needed here | write "[text]", or the entries below each other, each after "- "
+not-mapping | keys with values are needed here | write "key: value", one below the other | the keys here are b`, told(l))
+}
+
+// Where keys are needed, what lacks only a colon or a blank is shown as it should be.
+func TestNotMapping(t *testing.T) {
+	for text, hint := range map[string]string{
+		"a:\n  kelp-meal 1 cup\n":                  `write a colon behind the key: "kelp-meal: 1 cup"`,
+		"a:\n  kelp-meal:1 cup\n":                  `leave a blank behind the colon: "kelp-meal: 1 cup"`,
+		"a:\n  kelp-meal:1 cup\n  gypsum:2 tbsp\n": `leave a blank behind the colon: "kelp-meal: 1 cup"`,
+		"a: round 30 cm top\n":                     `write "key: value", one below the other`,
+		"a:\n  pail\n":                             `write "key: value", one below the other`,
+		"a:\n  - b: 1\n":                           `write "key: value", one below the other, without the "- "`,
+		"a: [b]\n":                                 `write "key: value", one below the other`,
+	} {
+		n, l := read(text)
+		n.Mapping().Get("a").Mapping()
+		assert.Equal(t, "not-mapping | keys with values are needed here | "+hint, told(l), text)
+	}
+}
+
+// A text in the place of a list is shown as one, where it can be.
+func TestNotList(t *testing.T) {
+	for text, hint := range map[string]string{
+		"a: big-tub, pail\n": `write "[big-tub, pail]", or the entries below each other, each after "- "`,
+		"a: \"x, 'y'\"\n":    `write the entries below each other, each after "- "`,
+		"a: {b: 1}\n":        `write the entries below each other, each after "- "`,
+	} {
+		n, l := read(text)
+		n.Mapping().Get("a").Items()
+		assert.Equal(t, "not-list | a list is needed here | "+hint, told(l), text)
+	}
 }
 
 // An absent value says nothing and has nothing.

@@ -43,6 +43,7 @@ var traps = []trap{
 	{regexp.MustCompile(afterKey + `([^\s"'{\[|>#][^#]*?: .*)$`), "colon-in-text", func(v string) string { return inDouble(v) + " holds \": \"" }, inQuotes},
 	{regexp.MustCompile(afterKey + `([^\s"'{\[|>#:][^#]*:)\s*$`), "colon-in-text", func(v string) string { return inDouble(v) + " ends with \":\"" }, inQuotes},
 	{regexp.MustCompile(keyed + `((?:\{[^{}]*\}|\[[^\[\]]*\])\s*[^\s#,}\]].*)$`), "plain-start", startsWith, inQuotes},
+	{regexp.MustCompile(`^((?:[^"'#]|` + quotedTxt + `)*[\[{,]\s*)(#[^\s,\]}]+)`), "plain-start", startsWith, inQuotes + ", or leave a space after the # of a comment"},
 	{regexp.MustCompile(`^(\s*(?:- +)*(?:` + keyOnly + `|- +)` + quotedTxt + `\s*)([^\s#:"'].*)$`), "after-quote", afterQuote, "put the whole text in quotes; a quote inside is written twice in single quotes ('it''s')"},
 }
 

@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -37,7 +38,7 @@ func (g *Garden) inCupboard(id string) bool {
 // a label and a weighed cup.
 func (g *Garden) addMaterial(e form.Entry) {
 	if !kebab.MatchString(e.Name) {
-		e.Key.Fault("bad-id", "use lower-case letters, digits and hyphens, such as \"kelp-meal\"", "%q is not an id", e.Name)
+		badID(e.Key, "kelp-meal")
 		return
 	}
 	m := &Material{ID: e.Name, At: e.Key.At(), InCupboard: true}
@@ -59,15 +60,36 @@ func (g *Garden) addMaterial(e form.Entry) {
 
 // complete reports what an amendment outside the reference lacks.
 func (g *Garden) complete(e form.Entry, fields form.Mapping) bool {
-	if fields.Get("name") != nil && fields.Get("label") != nil && fields.Get("cup weighs") != nil {
+	var lacks []string
+	for _, key := range []string{"name", "label", "cup weighs"} {
+		if fields.Get(key) == nil {
+			lacks = append(lacks, key)
+		}
+	}
+	if len(lacks) == 0 {
 		return true
 	}
-	hint := "give name, label and cup weighs, or use an id of the reference (see: trug catalogue amendments)"
-	if near := diag.Closest(e.Name, g.ref.AmendmentIDs()); near != "" {
-		hint = fmt.Sprintf("did you mean %q?", near)
+	hint := "add " + strings.Join(lacks, " and ") + ", or use an id of the reference (see: trug catalogue amendments)"
+	if near := g.near(e.Name); near != "" {
+		hint = "did you mean " + near + "?"
 	}
 	e.Key.Fault("unknown-amendment", hint, "%q is not in the reference, so it needs a name, a label and a weighed cup", e.Name)
 	return false
+}
+
+// near returns the amendments of the reference that an id may mean: one that a slip turned into it, else up to three
+// that have it for a word of their own, as "compost" is of "yard-compost". "" where there is none.
+func (g *Garden) near(id string) string {
+	if slip := diag.Closest(id, g.ref.AmendmentIDs()); slip != "" {
+		return strconv.Quote(slip)
+	}
+	var out []string
+	for _, other := range g.ref.AmendmentIDs() {
+		if len(out) < 3 && slices.Contains(strings.Split(other, "-"), id) {
+			out = append(out, strconv.Quote(other))
+		}
+	}
+	return strings.Join(out, " or ")
 }
 
 var percentText = regexp.MustCompile(`^\d{1,3}(?:\.\d+)?$`)
@@ -75,11 +97,18 @@ var percentText = regexp.MustCompile(`^\d{1,3}(?:\.\d+)?$`)
 func readPercent(text string) (float64, error) {
 	r, ok := new(big.Rat).SetString(text)
 	if !percentText.MatchString(text) || !ok || r.Cmp(big.NewRat(100, 1)) > 0 {
-		return 0, units.Faultf(0, "bad-percent", "write the percent as the bag says, such as 2.5", "%q is not a percent from 0 to 100", text)
+		hint := "write the percent as the bag says, such as 2.5"
+		if bare := strings.Trim(text, "% “”\"'"); bare != text && percentText.MatchString(bare) {
+			hint = fmt.Sprintf("write the number alone: %q", bare)
+		}
+		return 0, units.Faultf(0, "bad-percent", hint, "%q is not a percent from 0 to 100", text)
 	}
 	x, _ := r.Float64()
 	return x, nil
 }
+
+// analysis is the grade of a bag in one text: "4-3-2".
+var analysis = regexp.MustCompile(`^\s*(\d[\d.]*)\s*[-–/]\s*(\d[\d.]*)\s*[-–/]\s*(\d[\d.]*)\s*$`)
 
 func (g *Garden) readLabel(m *Material, n *form.Node) {
 	if n == nil {
@@ -88,6 +117,10 @@ func (g *Garden) readLabel(m *Material, n *form.Node) {
 	names := make([]string, len(reference.Nutrients))
 	for i, nutrient := range reference.Nutrients {
 		names[i] = string(nutrient)
+	}
+	if a := analysis.FindStringSubmatch(n.Raw()); a != nil {
+		n.Fault("label-in-one", fmt.Sprintf("write \"label: {n: %s, p2o5: %s, k2o: %s}\"", a[1], a[2], a[3]), "a label has a key for each nutrient, and %q has none", n.Raw())
+		return
 	}
 	m.label = map[reference.Nutrient]reference.Figure{}
 	fields := n.Fields(names...)
@@ -144,8 +177,8 @@ func (m *Material) readStock(n *form.Node) {
 	if n == nil {
 		return
 	}
-	if a, ok := form.Value(n, n.Values().Amount); ok {
-		m.Stock = &a.Low
+	if q, ok := form.Value(n, n.Values().Quantity); ok {
+		m.Stock = &q
 	}
 }
 
@@ -153,9 +186,13 @@ func (m *Material) readPacks(n *form.Node) {
 	if n == nil {
 		return
 	}
+	if n.IsText() {
+		n.Fault("not-list", "write \"packs: [{holds: 2 kg, price: 14.00}]\"", "a list of packs is needed here")
+		return
+	}
 	for _, item := range n.Items() {
 		f := item.Fields("holds", "price", "priced")
-		holds, okHolds := form.Value(f.Need("holds", "write what the pack holds, such as \"holds: 2 kg\""), n.Values().Amount)
+		holds, okHolds := form.Value(f.Need("holds", "write what the pack holds, such as \"holds: 2 kg\""), n.Values().Quantity)
 		price, okPrice := form.Value(f.Need("price", "write its price, such as \"price: 14.00\""), units.ReadMoney)
 		priced := valueOr(f.Get("priced"), units.ReadDate, time.Time{})
 		if okHolds && okPrice {
@@ -163,7 +200,7 @@ func (m *Material) readPacks(n *form.Node) {
 			if day := f.Get("priced"); day != nil {
 				at = day.At()
 			}
-			m.Packs = append(m.Packs, Pack{holds.Low, price, priced, at})
+			m.Packs = append(m.Packs, Pack{holds, price, priced, at})
 		}
 	}
 }

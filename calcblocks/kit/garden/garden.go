@@ -27,21 +27,38 @@ type Garden struct {
 	ref       *reference.Library
 	own       sources.Set
 	content   fs.FS
+	unread    map[string]func(id string) bool // ids of the entries of a file with faults, by the file
 }
 
 // Open reads the grower's files from a content folder. name is the folder as messages print it. Files
 // that are not there leave their part empty; faults go to report.
 func Open(content fs.FS, name string, ref *reference.Library, report func(diag.Diagnostic)) *Garden {
-	g := &Garden{ref: ref, folder: name, content: content}
-	r := reader{content, name, units.Parser{Set: units.US}, report}
-	g.Handbook = readHandbook(r.file("handbook.yaml"))
+	g := &Garden{ref: ref, folder: name, content: content, unread: map[string]func(string) bool{}}
+	r := reader{content, name, units.Parser{Set: units.US}, g.told(report)}
+	g.Handbook = readHandbook(r.file(handbookFile))
 	r.values.Set = g.Handbook.Main
-	g.readPots(r.file("pots.yaml"))
+	g.readPots(r.file(potsFile))
 	g.Handbook.checkSizes(g)
-	g.readCupboard(r.file("cupboard.yaml"))
+	g.readCupboard(r.file(cupboardFile))
+	r.report = report // the blocks of recipe files report when they are computed
 	g.readRecipes(r)
 	g.gatherMaterials()
 	return g
+}
+
+// told passes on what is wrong with the three files, and takes down which ids that leaves in doubt.
+func (g *Garden) told(report func(diag.Diagnostic)) func(diag.Diagnostic) {
+	return func(d diag.Diagnostic) {
+		if g.Follows(d) {
+			return
+		}
+		file := path.Base(d.At.Name())
+		if d.Severity == diag.Fault && g.unread[file] == nil {
+			text, _ := fs.ReadFile(g.content, file)
+			g.unread[file] = unreadNames(string(text))
+		}
+		report(d)
+	}
 }
 
 // From returns the same garden, which reads further files from there.

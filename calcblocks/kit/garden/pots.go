@@ -54,7 +54,7 @@ func (g *Garden) readPots(root *form.Node) {
 		}
 		read[e.Name] = true
 		if !kebab.MatchString(e.Name) {
-			e.Key.Fault("bad-id", "use lower-case letters, digits and hyphens, such as \"blue-tub\"", "%q is not an id", e.Name)
+			badID(e.Key, "blue-tub")
 			continue
 		}
 		g.readPot(e)
@@ -65,7 +65,20 @@ func (g *Garden) readPots(root *form.Node) {
 	}
 }
 
+// badID reports a key that is no id, with the id that it may become.
+func badID(key *form.Node, example string) {
+	hint := fmt.Sprintf("use lower-case letters, digits and hyphens, such as %q", example)
+	if id := kebabOf(key.Raw()); id != "" {
+		hint = fmt.Sprintf("use lower-case letters, digits and hyphens: %q", id)
+	}
+	key.Fault("bad-id", hint, "%q is not an id", key.Raw())
+}
+
 func (g *Garden) readPot(e form.Entry) {
+	if e.Value.IsText() && e.Value.Raw() != "" {
+		e.Value.Fault("not-mapping", potHint(e, g.Values()), "what a pot is stands behind a key")
+		return
+	}
 	m := e.Value.Fields("name", "shape", "fill", "holds", "count", "place")
 	v, ok := readVessel(m)
 	count := valueOr(m.Get("count"), wholeNumber, 1)
@@ -82,6 +95,17 @@ func (g *Garden) readPot(e form.Entry) {
 		one.ID, one.Name = fmt.Sprintf("%s-%d", pot.ID, i+1), fmt.Sprintf("%s %d", pot.Name, i+1)
 		g.addPot(e.Key, one)
 	}
+}
+
+// potHint puts the one text of a pot behind the key that it belongs to.
+func potHint(e form.Entry, p units.Parser) string {
+	if _, err := p.Volume(e.Value.Raw()); err == nil {
+		return fmt.Sprintf("write \"%s: {holds: %s}\"", e.Name, e.Value.Raw())
+	}
+	if _, err := vessel.Parse(e.Value.Raw(), p); err == nil {
+		return fmt.Sprintf("write \"%s: {shape: %s}\"", e.Name, e.Value.Raw())
+	}
+	return "write \"shape: round 38 cm top 30 cm base 34 cm deep\" or \"holds: 20 L\" below it"
 }
 
 // addPot adds a pot and reports an id that another has: a count gives ids that a key may give too.
@@ -111,7 +135,7 @@ func readVessel(m form.Mapping) (vessel.Vessel, bool) {
 		m.Need("shape", "write \"shape: round 38 cm top 30 cm base 34 cm deep\" or \"holds: 20 L\"")
 		return vessel.Vessel{}, false
 	}
-	v, ok := form.Value(shape, func(s string) (vessel.Vessel, error) { return vessel.Parse(s, shape.Values()) })
+	v, ok := form.Value(shape, func(s string) (vessel.Vessel, error) { return readShape(s, shape.Values()) })
 	if !ok || fill == nil {
 		return v, ok
 	}
@@ -149,8 +173,20 @@ func (g *Garden) Container(text string) (Container, error) {
 	if kebab.MatchString(text) {
 		return Container{}, g.unknownPot(text, "add it to pots.yaml, or write a size such as \"20 L\"")
 	}
-	v, err := vessel.Parse(text, g.Values())
+	if pot, ok := g.likelyPot(text); ok {
+		return Container{}, units.Faultf(0, "unknown-pot", fmt.Sprintf("write its id, %q", pot.ID), "%q is not the id of a pot", text)
+	}
+	v, err := readShape(text, g.Values())
 	return Container{Text: text, Label: text, Vessel: v}, err
+}
+
+// likelyPot returns the pot whose name, or whose id in another case, a text is.
+func (g *Garden) likelyPot(text string) (Pot, bool) {
+	i := slices.IndexFunc(g.Pots, func(p Pot) bool { return strings.EqualFold(p.Name, text) || strings.EqualFold(p.ID, text) })
+	if i < 0 {
+		return Pot{}, false
+	}
+	return g.Pots[i], true
 }
 
 // OwnPot resolves a pot id alone: a container that is no pot of the pot file will not do.

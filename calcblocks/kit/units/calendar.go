@@ -1,8 +1,10 @@
 package units
 
 import (
+	"fmt"
 	"math/big"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -59,9 +61,39 @@ func ReadDate(text string) (time.Time, error) {
 		return date, Faultf(0, "bad-date", "check the month and the day", "there is no day %s", quoted(text))
 	}
 	if err != nil {
-		return date, Faultf(0, "bad-date", "write year, month and day, such as \"2027-04-12\"", "%s is not a date", quoted(text))
+		return date, Faultf(0, "bad-date", dateHint(text), "%s is not a date", quoted(text))
 	}
 	return date, nil
+}
+
+var (
+	shortDate = regexp.MustCompile(`^(\d{4})[-./](\d{1,2})[-./](\d{1,2})$`)
+	dayFirst  = regexp.MustCompile(`^(\d{1,2})[-./](\d{1,2})[-./](\d{4})$`)
+)
+
+// dateHint says how a date is written, with the author's own where it can be only one day: the first number of
+// "05-16-2027" must be the month, but "05-06-2027" may be of May or of June.
+func dateHint(text string) string {
+	var tries []string
+	if m := shortDate.FindStringSubmatch(text); m != nil {
+		tries = []string{isoDate(m[1], m[2], m[3])}
+	} else if m := dayFirst.FindStringSubmatch(text); m != nil {
+		tries = []string{isoDate(m[3], m[1], m[2]), isoDate(m[3], m[2], m[1])}
+	}
+	var days []string
+	for _, try := range tries {
+		if _, err := time.Parse(time.DateOnly, try); err == nil && !slices.Contains(days, try) {
+			days = append(days, try)
+		}
+	}
+	if len(days) == 1 {
+		return "write year, month and day: " + quoted(days[0])
+	}
+	return "write year, month and day, such as \"2027-04-12\""
+}
+
+func isoDate(year, month, day string) string {
+	return fmt.Sprintf("%s-%02s-%02s", year, month, day)
 }
 
 // A MonthDay is a day of any year.
@@ -95,5 +127,11 @@ func ReadMoney(text string) (Money, error) {
 	if strings.Contains(t, ",") {
 		hint = "write a decimal point and no thousands separator, such as \"4.50\""
 	}
+	if bare := strings.Trim(t, currencySigns); bare != t && moneyText.MatchString(bare) {
+		hint = "write " + quoted(bare) + " alone; the currency stands in handbook.yaml"
+	}
 	return Money{}, Faultf(0, "bad-money", hint, "%s is not an amount of money", quoted(t))
 }
+
+// currencySigns are what growers write round a price: a sign, a code of three letters, a blank.
+const currencySigns = "$£€¥ ABCDEFGHIJKLMNOPQRSTUVWXYZ"

@@ -49,6 +49,15 @@ func (p Parser) Amount(text string) (Amount, error) {
 	return Amount{quantity(low), quantity(high), isRange, strings.TrimSpace(text)}, nil
 }
 
+// Quantity reads a single amount, such as "2 kg": what a bag holds is no range.
+func (p Parser) Quantity(text string) (Quantity, error) {
+	m, f := p.single(text, VolumeUnit, MassUnit)
+	if f != nil {
+		return Quantity{}, f
+	}
+	return quantity(m), nil
+}
+
 // Volume reads a single volume such as "20 L".
 func (p Parser) Volume(text string) (Volume, error) {
 	m, f := p.single(text, VolumeUnit)
@@ -245,10 +254,18 @@ func counted(text, sample string) (*big.Rat, string, *Fault) {
 	if f != nil {
 		return nil, "", f.At(lead)
 	}
+	if value == nil && strings.ContainsRune("“”„‘’", firstRune(trimmed)) {
+		return nil, "", Faultf(lead, "curly-quote", "take the quotes away, or write straight ones", "%s starts with a curly quote", quoted(strings.TrimSpace(text)))
+	}
 	if value == nil {
 		return nil, "", Faultf(lead, "no-number", "write a number and a unit, such as "+sample, "%s does not start with a number", quoted(strings.TrimSpace(text)))
 	}
 	return value, strings.TrimLeft(rest, " "), nil
+}
+
+func firstRune(s string) rune {
+	r, _ := utf8.DecodeRuneInString(s)
+	return r
 }
 
 // unit reads a unit of one of the wanted kinds; offset is its place in the whole text.

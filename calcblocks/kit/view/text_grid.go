@@ -87,32 +87,50 @@ func (g grid) withoutEmpty() grid {
 	return out
 }
 
-// widths returns the width of each column so that all fit into limit: the widest shrink first.
+// widths returns the width of each column so that all fit into limit: the widest shrink first, down to their longest
+// words, and only then, if it must be, those are cut.
 func (g grid) widths(limit int) ([]int, bool) {
-	out := make([]int, len(g.columns))
+	out, words, cut := make([]int, len(g.columns)), make([]int, len(g.columns)), make([]int, len(g.columns))
 	total := gutter * (len(out) - 1)
 	for c, column := range g.columns {
-		out[c] = width(column.Head)
-		for _, row := range g.rows {
-			if !row.onlyHead() {
-				out[c] = max(out[c], width(row.cell(c)))
+		cut[c] = narrowest
+		for _, text := range append(g.cells(c), column.Head) {
+			out[c] = max(out[c], width(text))
+			for _, word := range strings.Fields(text) {
+				words[c] = max(words[c], width(word))
 			}
 		}
 		total += out[c]
 	}
-	for ; total > limit; total-- {
-		widest := 0
-		for c := range out {
-			if out[c] > out[widest] {
+	over := shrink(out, words, total-limit)
+	return out, shrink(out, cut, over) == 0
+}
+
+// cells returns a column's cells but of rows that are all head.
+func (g grid) cells(c int) (out []string) {
+	for _, row := range g.rows {
+		if !row.onlyHead() {
+			out = append(out, row.cell(c))
+		}
+	}
+	return out
+}
+
+// shrink takes so many off the widths, each time off the widest that is above its least, and returns what is left over.
+func shrink(widths, least []int, over int) int {
+	for ; over > 0; over-- {
+		widest := -1
+		for c := range widths {
+			if widths[c] > least[c] && (widest < 0 || widths[c] > widths[widest]) {
 				widest = c
 			}
 		}
-		if out[widest] <= narrowest {
-			return nil, false
+		if widest < 0 {
+			return over
 		}
-		out[widest]--
+		widths[widest]--
 	}
-	return out, true
+	return 0
 }
 
 func (p *page) gridHead(g grid, widths []int) {
