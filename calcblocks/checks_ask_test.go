@@ -89,16 +89,6 @@ func (q question) mass(name string) units.Mass {
 	return as(units.Mass{}, q.base(name, "mass"))
 }
 
-func (q question) length(name string) units.Length {
-	q.t.Helper()
-	return as(units.Length{}, q.base(name, "length"))
-}
-
-func (q question) area(name string) units.Area {
-	q.t.Helper()
-	return as(units.Area{}, q.base(name, "area"))
-}
-
 // as returns r base units of the dimension of a sample.
 func as[D any](_ units.Of[D], r *big.Rat) units.Of[D] { return units.Exactly[D](r) }
 

@@ -99,7 +99,7 @@ func limeTree(t dose.Totals) data.Value {
 func (c *computation) costTree(s dose.Sum[units.SomeMoney]) data.Object {
 	money := data.Value(data.Null{})
 	if s.Known {
-		money = data.Number(roundedMoney(s))
+		money = data.Number(dose.Money(s))
 	}
 	return data.Object{
 		{Key: "low", Value: money},
@@ -108,9 +108,6 @@ func (c *computation) costTree(s dose.Sum[units.SomeMoney]) data.Object {
 		{Key: "missing", Value: data.Texts(s.Missing)},
 	}
 }
-
-// roundedMoney rounds minor units once, at the end.
-func roundedMoney(s dose.Sum[units.SomeMoney]) float64 { return math.Round(s.Value.Typical) / 100 }
 
 func (c *computation) leftTree() data.List {
 	out := data.List{}

@@ -200,12 +200,12 @@ func TestWhatIsInTheWay(t *testing.T) {
 // TestClassOfACrop: of a turnip no uptake is known, and it is a medium feeder: 0.35 to 0.65 g of nitrogen a litre, 0.6 as a pick
 // (judging.yaml, nitrogen_targets). 40 L take 14 to 26 g, the closest 24.
 func TestClassOfACrop(t *testing.T) {
-	out := compute(t, products, "for: 40 L\ncrop: turnip\nplants: 4\nfrom: [blood]\ncount: total\nprefer: closest\n")
+	out := compute(t, products, "for: 40 L\ncrop: turnip\nplants: 4\nfrom: [bone]\ncount: total\nprefer: closest\n")
 	b := out.Find("bands").(data.List)[0].(data.Object)
 	assert.InEpsilon(t, 14, float64(b.Get("low").(data.Number)), 1e-9)
 	assert.InEpsilon(t, 26, float64(b.Get("high").(data.Number)), 1e-9)
 	require.Len(t, out.Find("bands"), 1, "of the others nothing is known")
-	assert.InEpsilon(t, 24/0.12, out.Number("amounts/blood/asked_g"), 1e-6)
+	assert.InEpsilon(t, 24/0.03, out.Number("amounts/bone/asked_g"), 1e-6)
 	assert.Contains(t, out.WorkingText(), "medium feeder: 0.35 to 0.65 g/L x 40 L = 14 to 26 g")
 }
 
@@ -273,4 +273,12 @@ func TestMissingFigures(t *testing.T) {
 		line := text[from : from+strings.Index(text[from:], "the guard on salt")]
 		assert.Equal(t, missing, strings.Contains(line, "a figure is not known of salt"), "%s: %s", label, line)
 	}
+}
+
+// TestFastNitrogenOfAnOwnBlend: what is as rich as a meal is held to 0.5 g of nitrogen per litre in one dose, 20 g in 40 L.
+func TestFastNitrogenOfAnOwnBlend(t *testing.T) {
+	out := compute(t, products, "for: 40 L\ntargets: {n: 30 g}\nfrom: [blood]\ncount: total\n")
+	assert.InEpsilon(t, 20/0.12, out.Number("amounts/blood/asked_g"), 1e-6)
+	band := out.Find("bands").(data.List)[0].(data.Object)
+	assert.Equal(t, data.List{data.Text("guard fast-nitrogen")}, band.Get("held_by"))
 }

@@ -9,6 +9,7 @@ import (
 	"trug/calcblocks/kit/elements"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/supply"
 	"trug/calcblocks/kit/units"
 	"trug/calcblocks/kit/view"
 )
@@ -124,8 +125,7 @@ func (c *computation) bound(b bound, per func(o offer) (float64, bool)) bound {
 	return b
 }
 
-// fastNitrogen holds the nitrogen of materials with a published two-week release to 0.5 g per litre in one
-// dose (single_dose_n_cap).
+// fastNitrogen holds the nitrogen of what gives it off at once to 0.5 g per litre in one dose (single_dose_n_cap).
 func (c *computation) fastNitrogen() bound {
 	f := c.pass.Ref.Must("judging", "single_dose_n_cap", "0", "g_n_per_l")
 	b := bound{
@@ -133,7 +133,7 @@ func (c *computation) fastNitrogen() bound {
 		text: "split it, or mix it in 2 to 3 weeks before planting, and never sow into it",
 	}
 	return c.bound(b, func(o offer) (float64, bool) {
-		if o.material.Ref == nil || !o.material.Ref.Release.Week2.Known {
+		if !supply.IsFast(o.material) {
 			return 0, true
 		}
 		n := o.material.Content(reference.N)

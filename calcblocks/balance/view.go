@@ -203,7 +203,7 @@ func (c *computation) costText(t dose.Totals) string {
 	if !t.Cost.Known {
 		return "no price known"
 	}
-	return fmt.Sprintf("about %.2f %s", roundedMoney(t.Cost), c.pass.Garden.Handbook.Currency)
+	return fmt.Sprintf("about %.2f %s", dose.Money(t.Cost), c.pass.Garden.Handbook.Currency)
 }
 
 // costNote names what has no price, and the rule for it.

@@ -99,5 +99,5 @@ func (c *computation) costSteps() []view.WorkingStep {
 	if len(terms) == 0 {
 		return nil
 	}
-	return []view.WorkingStep{{What: "cost", Sum: fmt.Sprintf("%s = %.2f %s at the cheapest packs", strings.Join(terms, " + "), roundedMoney(total.Cost), c.pass.Garden.Handbook.Currency)}}
+	return []view.WorkingStep{{What: "cost", Sum: fmt.Sprintf("%s = %.2f %s at the cheapest packs", strings.Join(terms, " + "), dose.Money(total.Cost), c.pass.Garden.Handbook.Currency)}}
 }

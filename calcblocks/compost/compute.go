@@ -233,6 +233,13 @@ func (c *computation) tooDry() bool {
 	return 100*c.shown().moisture.Typical < c.band("moisture_percent_ideal").Low-1e-9
 }
 
+// lacksLittle says whether the water that lacks is within the doubt in the heap's moisture: half its range, and half a
+// percent at least, which is as fine as a moisture is told.
+func (c *computation) lacksLittle() bool {
+	m := c.shown().moisture
+	return c.moistEnough()-m.Typical < max((m.High-m.Low)/2, 0.005)
+}
+
 // conflict says whether the amount for the C:N leaves the heap too wet, or away from the wanted moisture by
 // more than five points of a percent: water can be added to a dry heap and not taken from a wet one.
 func (c *computation) conflict() bool {

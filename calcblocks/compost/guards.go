@@ -30,7 +30,7 @@ func (c *computation) verdict() string {
 	case c.tooWet():
 		return fmt.Sprintf("too wet: moisture is %s %%; add something dry and coarse, or turn it often", n(100*b.moisture.Typical))
 	case c.tooDry():
-		return fmt.Sprintf("too dry: moisture is %s %%; add about %s L of water as you build it", n(100*b.moisture.Typical), n(b.addWater.Typical))
+		return fmt.Sprintf("too dry: moisture is %s %%; add %s as you build it", n(100*b.moisture.Typical), c.water())
 	case ratio < ideal.Low || ratio > ideal.High:
 		return fmt.Sprintf("workable: C:N %s lies outside the usual %s, and moisture is right", n(ratio), view.Span(ideal.Low, ideal.High))
 	}
@@ -77,6 +77,14 @@ func (c *computation) conflictText() string {
 	return text + fmt.Sprintf("; for %s %% it takes %s kg, and C:N is then %s. Both at once need a third material", n(100*most), n(a.Kg.Typical), n(then.ratio.Typical))
 }
 
+// water is what a dry heap wants.
+func (c *computation) water() string {
+	if c.lacksLittle() {
+		return "a little water"
+	}
+	return "about " + n(c.shown().addWater.Typical) + " L of water"
+}
+
 // guards are the cautions that the numbers raise.
 func (c *computation) guards() []care.Guard {
 	var out []care.Guard
@@ -101,7 +109,7 @@ func (c *computation) guards() []care.Guard {
 	case c.tooWet():
 		add("too-wet", "Too wet", fmt.Sprintf("Moisture is about %s %%; above %s %% air is short and the heap turns sour. Add something dry and coarse.", n(100*b.moisture.Typical), n(wet.High)), wet)
 	case c.tooDry():
-		add("too-dry", "Too dry", fmt.Sprintf("Moisture is about %s %%; below %s %% the heap is slow. Add about %s L of water as you build it.", n(100*b.moisture.Typical), n(wet.Low), n(b.addWater.Typical)), wet)
+		add("too-dry", "Too dry", fmt.Sprintf("Moisture is about %s %%; below %s %% the heap is slow. Add %s as you build it.", n(100*b.moisture.Typical), n(wet.Low), c.water()), wet)
 	}
 	return out
 }

@@ -21,6 +21,7 @@ type stuff struct {
 	class    string
 	decays   units.SomeShare
 	keys     []string
+	held     bool // the carbon reckoned from an analysis was more than there can be
 	own      []sources.Entry
 	garden   *garden.Material // an amendment, nil for others
 }
@@ -58,6 +59,7 @@ func (c *computation) resolve(e *entry) (*stuff, bool) {
 	ok = c.weigh(s) && ok
 	c.decay(s)
 	s.material = s.material.Complete()
+	c.holdCarbon(s)
 	return s, ok
 }
 
@@ -116,6 +118,31 @@ func (c *computation) analyseAmendment(s *stuff) bool {
 	s.material.Nitrogen = units.SomeShare{Low: asIs.Low / dry.Typical, Typical: asIs.Typical / dry.Typical, High: asIs.High / dry.Typical}
 	s.material.CToN, s.material.Known = s.share(ratio), heap.NitrogenAndRatio
 	return true
+}
+
+// holdCarbon keeps the carbon that is reckoned from an amendment's nitrogen and C:N to what there can be: those two
+// come from different analyses, and their far ends need not meet. The sums go by the two figures themselves.
+func (c *computation) holdCarbon(s *stuff) {
+	if s.garden == nil || s.material.Known != heap.NitrogenAndRatio || s.entry.nitrogen != nil {
+		return
+	}
+	most, keys := c.mostCarbon(s)
+	if s.held = s.material.Carbon.High > most; !s.held {
+		return
+	}
+	b := &s.material.Carbon
+	b.Low, b.Typical, b.High = min(b.Low, most), min(b.Typical, most), most
+	s.keys = append(s.keys, keys...)
+}
+
+// mostCarbon is the carbon that organic matter holds (judging.yaml, compost_limits, normally_found): dry matter is
+// organic matter at most. Char has lost the rest of it and is carbon at most.
+func (c *computation) mostCarbon(s *stuff) (share float64, sources []string) {
+	if s.garden.Class() == "mineral" {
+		return 1, nil
+	}
+	f := c.pass.Ref.Must("judging", "compost_limits", "normally_found", "organic carbon as share of organic matter")
+	return f.Share().High, f.Source
 }
 
 // dryShare returns the dry share of an amendment as the reference has it; an own blend has none.

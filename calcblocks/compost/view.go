@@ -2,6 +2,7 @@ package compost
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trug/calcblocks/kit/care"
@@ -49,10 +50,22 @@ func (c *computation) figures() view.Figures {
 	row("Moisture", about(b.moisture, 100, "%"), "usual: "+words(c.band("moisture_percent_ideal")))
 	row("Weight as it is", about(b.kg, 1, "kg"), about(b.dry, 1, "kg")+" of it dry")
 	if b.addWater.High > 0.005 {
-		row("Water to add", about(b.addWater, 1, "L"), "up to "+n(100*c.moistEnough())+" %")
+		row("Water to add", c.waterText(), "up to "+n(100*c.moistEnough())+" %")
 	}
 	row("Nitrogen, worked into a mix instead", tieText(c.tiedUp()), "a season's rot in the mix; weak figures")
 	return f
+}
+
+// waterText says how much water to add: no amount where what lacks is within the doubt.
+func (c *computation) waterText() string {
+	b := c.shown()
+	switch {
+	case !c.lacksLittle():
+		return about(b.addWater, 1, "L")
+	case b.moisture.Low == b.moisture.High:
+		return "about none"
+	}
+	return "none to " + n(b.addWater.High) + " L, within the ranges of the moistures"
 }
 
 func words(f reference.Figure) string { return f.Words() }
@@ -108,6 +121,9 @@ func (c *computation) table() view.Table {
 			s.title, kg, view.Span(100*m.Moisture.Low, 100*m.Moisture.High), view.Span(100*m.Carbon.Low, 100*m.Carbon.High),
 			view.Span(100*m.Nitrogen.Low, 100*m.Nitrogen.High), view.Span(m.CToN.Low, m.CToN.High),
 		})
+	}
+	if slices.ContainsFunc(c.stuffs, func(s *stuff) bool { return s.held }) {
+		t.Notes = append(t.Notes, "Carbon reckoned from nitrogen and C:N is shown up to what organic matter has; the sums go by nitrogen and C:N, whose far ends need not meet.")
 	}
 	t.Notes = append(t.Notes, "Peat and coir count for little: they have much carbon and rot slowly. Leave them out.")
 	return t

@@ -28,7 +28,11 @@ func (c *computation) working() []view.WorkingStep {
 	}
 	for _, s := range c.stuffs {
 		m := s.material
-		add(s.title, fmt.Sprintf("moisture %s %%, C %s %%, N %s %% of dry matter, C:N %s", x(m.Moisture, 100), x(m.Carbon, 100), x(m.Nitrogen, 100), x(m.CToN, 1)), s.keys...)
+		held := ""
+		if s.held {
+			held = ", C held to what organic matter has"
+		}
+		add(s.title, fmt.Sprintf("moisture %s %%, C %s %%, N %s %% of dry matter, C:N %s%s", x(m.Moisture, 100), x(m.Carbon, 100), x(m.Nitrogen, 100), x(m.CToN, 1), held), s.keys...)
 	}
 	if c.goal > 0 {
 		add(c.change.title+" for C:N "+n(c.goal), c.solveText(c.forRatio, nutrients, c.goal), blendSource)
@@ -40,14 +44,29 @@ func (c *computation) working() []view.WorkingStep {
 	add("C:N of the heap", c.sumText(b, func(m heap.Material) float64 { return m.Dry().Typical * m.Carbon.Typical }, func(m heap.Material) float64 { return m.Dry().Typical * m.Nitrogen.Typical }, "kg C", "kg N")+" = "+x(b.ratio, 1), blendSource)
 	add("moisture of the heap", c.sumText(b, func(m heap.Material) float64 { return m.Kg.Typical * m.Moisture.Typical }, func(m heap.Material) float64 { return m.Kg.Typical }, "kg water", "kg")+" = "+x(b.moisture, 100)+" %", blendSource)
 	if b.addWater.High > 0.005 {
-		add("water to add", fmt.Sprintf("%s kg dry x %s / %s, less the water there = %s kg", x(b.dry, 1), view.Exact(c.moistEnough()), view.Exact(1-c.moistEnough()), x(b.addWater, 1)))
+		there := view.Exact(b.kg.Typical * b.moisture.Typical)
+		add("water to add", fmt.Sprintf("%s kg dry x %s / %s - %s kg of water there = %s kg", x(b.dry, 1), view.Exact(c.moistEnough()), view.Exact(1-c.moistEnough()), there, x(b.addWater, 1)))
 	}
 	be := c.pass.Ref.Must("heap", "tie_up", "break_even")
 	for i, s := range c.stuffs {
 		m := c.amountOf(s)
-		add("nitrogen, "+view.Small(s.title), fmt.Sprintf("1000 x %s kg dry x (%s / %s - %s) x %s = %s g", x(m.Dry(), 1), x(m.Carbon, 1), view.Exact(be.Typical), x(m.Nitrogen, 1), x(s.decays, 1), x(units.SomeShare(c.tied[i]), 1)), append(be.Source, s.keys...)...)
+		add("nitrogen, "+view.Small(s.title), tiedText(m, be.Typical, s.decays, c.tied[i]), append(be.Source, s.keys...)...)
 	}
 	return steps
+}
+
+// tiedText writes the nitrogen tied up by the two figures that are known of a material, so that its range can be done
+// again: the third moves with them.
+func tiedText(m heap.Material, even float64, decays units.SomeShare, tied units.SomeMass) string {
+	e := view.Exact(even)
+	per := fmt.Sprintf("(%s / %s - %s)", x(m.Carbon, 1), e, x(m.Nitrogen, 1))
+	switch m.Known {
+	case heap.NitrogenAndRatio:
+		per = fmt.Sprintf("%s x (%s / %s - 1)", x(m.Nitrogen, 1), x(m.CToN, 1), e)
+	case heap.CarbonAndRatio:
+		per = fmt.Sprintf("%s x (1 / %s - 1 / %s)", x(m.Carbon, 1), e, x(m.CToN, 1))
+	}
+	return fmt.Sprintf("1000 x %s kg dry x %s x %s = %s g", x(m.Dry(), 1), per, x(decays, 1), x(units.SomeShare(tied), 1))
 }
 
 // solveText is the equation of the amount with its figures.

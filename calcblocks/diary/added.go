@@ -149,7 +149,7 @@ func (c *computation) portioned(w added, pot garden.Container) facts.Portioned {
 	if p, ok := c.portions[key]; ok {
 		return p
 	}
-	p, wrong := w.recipe.For(pot, w.picks)
+	p, wrong := w.recipe.For(pot, w.picks, facts.Grown{})
 	for _, d := range wrong {
 		d.At = w.entry.with[min(1, len(w.entry.with)-1)].At()
 		c.pass.Report(d)

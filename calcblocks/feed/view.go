@@ -85,7 +85,7 @@ func (c *computation) figures() view.Figures {
 	}
 	row("Wanted", c.wantedText(), "in water 1 ppm is 1 mg/L")
 	row("In 1 litre", sure(c.gramsPerLitre).text()+" g", "")
-	row("In 100 US gallons", sure(c.ounces).text()+" oz", "exact; print reckons with 75, which is 0.15 % more than 74.89")
+	row("In 100 US gallons", sure(c.ounces).text()+" oz by weight", "exact; print reckons with 75, which is 0.15 % more than 74.89")
 	if c.can != nil {
 		row("Nutrient in the can", sure(func(end int) float64 { return c.asked(end) * c.can.Float() / 1e6 }).text()+" g "+c.strength.nutrient.symbol, "")
 	}

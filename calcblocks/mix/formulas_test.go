@@ -183,3 +183,14 @@ func TestAFaultStopsTheMix(t *testing.T) {
 	unknown := compute("make: 50 L\nparts: {marble: 1}\n")
 	assert.Contains(t, unknown.Faults[0].Hints[0], "write a component (peat, bark, wood-chips, ")
 }
+
+// TestFastNitrogenOfAnOwnBlend: a blend of 12 % N is as fast as a meal, in a mix as in a recipe: 0.5 g / 12 % = 4.17 g
+// per litre. One of 5 % is not.
+func TestFastNitrogenOfAnOwnBlend(t *testing.T) {
+	blends := map[string]string{"cupboard.yaml": "rich: {name: Rich blend, label: {n: 12}, cup weighs: 150 g}\npoor: {name: Poor blend, label: {n: 5}, cup weighs: 150 g}\n"}
+	for amount, loud := range map[string]bool{"rich: 4.16 g/L": false, "rich: 4.18 g/L": true, "poor: 20 g/L": false} {
+		out := with(blends, "make: 50 L\nparts: {peat: 1}\namendments: {"+amount+"}\n")
+		require.Empty(t, out.Printed())
+		assert.Equal(t, loud, contains(out.Cautions(""), "fast-nitrogen"), amount)
+	}
+}

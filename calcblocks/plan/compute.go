@@ -185,7 +185,7 @@ func (c *computation) portion(r *row) bool {
 			r.with = append(r.with, text)
 		}
 	}
-	content, faults := r.recipe.For(r.pot, r.with)
+	content, faults := r.recipe.For(r.pot, r.with, facts.Grown{Crop: r.crop, Plants: r.plants})
 	for _, d := range faults {
 		d.At = c.pickAt(r, d).At()
 		c.pass.Report(d.Also(r.recipe.At, "the recipe is here"))

@@ -240,5 +240,9 @@ func (c *computation) cautions() []*reference.Caution {
 }
 
 func (c *computation) keys(working []view.WorkingStep) []string {
-	return care.Cited(working, c.guards(), c.cautions())
+	var more []string
+	for _, r := range c.rows {
+		more = append(more, care.CitedIn(r.content.Parts)...)
+	}
+	return care.Cited(working, c.guards(), c.cautions(), more)
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"trug/calcblocks/kit/care"
-	"trug/calcblocks/kit/purchase"
 	"trug/calcblocks/kit/renewal"
 	"trug/calcblocks/kit/sources"
 	"trug/calcblocks/kit/view"
@@ -40,7 +39,7 @@ func (c *computation) figures() view.Figures {
 		litres += r.litres[1]
 		plants += r.plants
 	}
-	f := view.Figures{Title: c.name()}
+	f := view.Figures{Title: "In brief"}
 	f.Rows = append(f.Rows, view.Figure{Label: "Pots", Value: fmt.Sprint(len(c.rows)), Note: "about " + view.Number(litres) + " L of mix"})
 	if plants > 0 {
 		f.Rows = append(f.Rows, view.Figure{Label: "Plants", Value: fmt.Sprint(plants)})
@@ -260,61 +259,4 @@ func (c *computation) needsTable() view.Table {
 	}
 	t.Notes = append(t.Notes, "To buy counts the high end of each amount, so that nothing runs short.")
 	return t
-}
-
-func (c *computation) working() []view.WorkingStep {
-	var steps []view.WorkingStep
-	for _, r := range c.rows {
-		steps = append(steps, c.roomSteps(r)...)
-		steps = append(steps, c.mixSteps(r)...)
-		steps = append(steps, c.oldMixSteps(r)...)
-	}
-	steps = append(steps, purchase.Sums(c.needs)...)
-	return append(steps, c.costStep()...)
-}
-
-func (c *computation) roomSteps(r *row) []view.WorkingStep {
-	if r.crop == nil || r.plants == 0 || !r.crop.MixMin.Known {
-		return nil
-	}
-	sum := fmt.Sprintf("%s L / %s = %s L each; %s L at least", view.Exact(r.litres[1]), plantsOf(r.plants), view.Exact(r.litres[1]/float64(r.plants)), view.Exact(r.crop.MixMin.Typical))
-	if r.crop.MixGood.Known {
-		sum += fmt.Sprintf(", %s L for a full yield", view.Exact(r.crop.MixGood.Typical))
-	}
-	return []view.WorkingStep{{What: r.pot.Label + ", room for " + cropWords(r.crop), Sum: sum, Sources: care.Keys(r.crop.MixMin.Source, r.crop.MixGood.Source)}}
-}
-
-func (c *computation) mixSteps(r *row) []view.WorkingStep {
-	m, x := r.mix, view.Exact
-	if !m.known {
-		return nil
-	}
-	b := m.balance
-	out := fmt.Sprintf("volume up to %s cm - up to %s cm = %s L", x(m.level.Before), x(m.level.After), x(b.Out))
-	if r.take == nil {
-		out = fmt.Sprintf("compost %s L less the room that settling left, %s L - %s L = %s L", x(m.compost), x(b.Fill), x(b.Left), x(b.Out))
-	}
-	return []view.WorkingStep{
-		{What: r.pot.Label + ", old mix out", Sum: out},
-		{What: r.pot.Label + ", room", Sum: fmt.Sprintf("volume up to %s cm = %s L; %s L - (%s L - %s L) = %s L", x(m.level.Refill), x(b.Fill), x(b.Fill), x(b.Left), x(b.Out), x(b.Room()))},
-		{What: r.pot.Label + ", filled with", Sum: fmt.Sprintf("%s L old mix + %s L compost + %s L from other pots + %s L new mix = %s L", x(b.Left-b.Out), x(b.Compost), x(m.in-m.over), x(m.short), x(b.Left-b.Out+b.Compost+m.in-m.over+m.short))},
-	}
-}
-
-func (c *computation) costStep() []view.WorkingStep {
-	sum, known, missing := c.cost()
-	if !known {
-		return nil
-	}
-	text := ""
-	for _, r := range c.rows {
-		if x, ok := r.minor(1); ok {
-			text += fmt.Sprintf(" + %.2f", x/100)
-		}
-	}
-	text = fmt.Sprintf("%s = %.2f %s at the high end, each material at its cheapest pack", text[3:], sum[1]/100, c.pass.Garden.Handbook.Currency)
-	if len(missing) > 0 {
-		text += "; no price for " + view.And(missing)
-	}
-	return []view.WorkingStep{{What: "what the pots cost together", Sum: text}}
 }

@@ -200,19 +200,42 @@ func (c *computation) yields() (table, soilless units.SomeShare, ok bool) {
 	return table, soilless, true
 }
 
-// limits are the EC of the saturated media extract up to which a mix is fine, and above which to stop; the
-// crop's own line may warn sooner.
-func (c *computation) limits() (fine, stop float64, keys []string) {
+// limits are the EC of the saturated media extract at which a mix is no longer fine, and above which to stop.
+type limits struct {
+	fine, stop float64
+	byCrop     bool // fine is the crop's own, the most that it bears; else the lower edge of the class "high"
+	keys       []string
+}
+
+// limits takes the crop's own line where it warns sooner than the class (judging.yaml, salinity_use, warn_rule).
+func (c *computation) limits() limits {
 	f := c.pass.Ref.Must("judging", "ec_limits_sme", "fine_below")
-	s := c.pass.Ref.Must("judging", "ec_limits_sme", "stop_above")
-	fine, stop, keys = f.Typical, s.Typical, f.Source
-	if c.plant != nil && c.plant.Salinity.Threshold.Known {
-		above := c.pass.Ref.Must("judging", "salinity_use", "warn_rule", "above_threshold_ds_m")
-		if own := c.plant.Salinity.Threshold.Typical + above.Typical; own < fine {
-			fine, keys = own, care.Keys(keys, c.plant.Salinity.Threshold.Source)
-		}
+	l := limits{fine: f.Typical, stop: c.pass.Ref.Must("judging", "ec_limits_sme", "stop_above").Typical, keys: f.Source}
+	if c.plant == nil || !c.plant.Salinity.Threshold.Known {
+		return l
 	}
-	return fine, stop, keys
+	above := c.pass.Ref.Must("judging", "salinity_use", "warn_rule", "above_threshold_ds_m")
+	if own := c.plant.Salinity.Threshold.Typical + above.Typical; own < l.fine {
+		l.fine, l.byCrop, l.keys = own, true, care.Keys(l.keys, c.plant.Salinity.Threshold.Source)
+	}
+	return l
+}
+
+// felt says whether an EC is too much: yield falls above a crop's threshold, not at it, and a class begins at its
+// edge. A conversion may miss a limit by the last bits of a number.
+func (l limits) felt(ec float64) bool {
+	if l.byCrop {
+		return ec > l.fine*(1+1e-9)
+	}
+	return ec >= l.fine*(1-1e-9)
+}
+
+// words says from where on salt is felt.
+func (l limits) words(fine string) string {
+	if l.byCrop {
+		return "above " + fine
+	}
+	return "from " + fine + " on"
 }
 
 // litres are those of the pot; they differ for a nursery class.

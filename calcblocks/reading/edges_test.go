@@ -204,3 +204,22 @@ func TestAFaultStopsTheReading(t *testing.T) {
 		assert.Nil(t, out.Data, body)
 	}
 }
+
+// TestTheCropsOwnLimit: a lettuce bears 1.3 + 1.0 = 2.3 mS/cm (salinity_table, warn_rule). At that it still gives all, by 1:2
+// too, where 0.9 is 2.0 + 0.2 x 1.5 = 2.3; above it the page shows the digits that tell the two apart.
+func TestTheCropsOwnLimit(t *testing.T) {
+	for body, want := range map[string]struct {
+		verdict string
+		found   []string
+	}{
+		"method: sme\nec: 2.3\n":     {"Nothing in this reading stands against", []string{"salt-seedlings"}},
+		"method: sme\nec: 2.31\n":    {"Wash this mix first", []string{"salt-high"}},
+		"method: \"1:2\"\nec: 0.9\n": {"Nothing in this reading stands against", []string{"salt-near"}},
+	} {
+		body += "ph: 6.0\nmedium: peat\ncrop: lettuce\n"
+		assert.Contains(t, compute(body).Decoded().(map[string]any)["verdict"], want.verdict, body)
+		assert.Equal(t, want.found, raised(t, body), body)
+	}
+	assert.Contains(t, compute("method: sme\nec: 2.31\nmedium: peat\ncrop: lettuce\n").Text(), "EC is about 2.31 mS/cm in the saturated extract; above 2.3 for")
+	assert.Contains(t, compute("method: sme\nna: 100.1\nmedium: peat\n").Text(), "Sodium is 100.1 mg/L; above 100")
+}

@@ -54,15 +54,18 @@ func (c *computation) saltFindings() []finding {
 	if !known || c.compost {
 		return c.compostFindings()
 	}
-	fine, stop, keys := c.limits()
+	l := c.limits()
 	seed := c.pass.Ref.Must("judging", "ec_limit_seedlings_sme", "below")
 	switch {
-	case ec.Typical > stop:
-		return []finding{found(refuse, "salt-stop", "Too much salt", keys, "EC is about %s mS/cm in the saturated extract; above %s do not plant. Flush it or thin it with fresh mix, then test again.", n(ec.Typical), n(stop))}
-	case ec.Typical >= fine:
-		return []finding{found(wash, "salt-high", "Much salt", keys, "EC is about %s mS/cm in the saturated extract; from %s on%s roots feel it. Flush, let it drain, and test again.", n(ec.Typical), n(fine), c.forCrop())}
-	case ec.High >= fine:
-		return []finding{found(note, "salt-near", "Close to the limit", keys, "Converted from %s, EC may be as much as %s mS/cm in the saturated extract, and %s is the limit here. Test by that method to be surer.", c.method.Name(), n(ec.High), n(fine))}
+	case ec.Typical > l.stop:
+		have, stop := view.Apart(ec.Typical, l.stop)
+		return []finding{found(refuse, "salt-stop", "Too much salt", l.keys, "EC is about %s mS/cm in the saturated extract; above %s do not plant. Flush it or thin it with fresh mix, then test again.", have, stop)}
+	case l.felt(ec.Typical):
+		have, fine := view.Apart(ec.Typical, l.fine)
+		return []finding{found(wash, "salt-high", "Much salt", l.keys, "EC is about %s mS/cm in the saturated extract; %s%s roots feel it. Flush, let it drain, and test again.", have, l.words(fine), c.forCrop())}
+	case l.felt(ec.High):
+		most, fine := view.Apart(ec.High, l.fine)
+		return []finding{found(note, "salt-near", "Close to the limit", l.keys, "Converted from %s, EC may be as much as %s mS/cm in the saturated extract, and %s is the limit here. Test by that method to be surer.", c.method.Name(), most, fine)}
 	case ec.Typical >= seed.Typical:
 		return []finding{found(note, "salt-seedlings", "Seedlings", seed.Source, "EC is about %s mS/cm in the saturated extract. For sowing and for seedlings keep it below %s.", n(ec.Typical), n(seed.Typical))}
 	}
@@ -106,7 +109,8 @@ func (c *computation) elementFindings() []finding {
 	at := func(path ...string) reference.Figure { return c.pass.Ref.Must("judging", path...) }
 	above := func(key string, f reference.Figure, l level, id, word, text string) {
 		if x, ok := c.mg(key); ok && x > f.Typical {
-			out = append(out, found(l, id, word, f.Source, text, n(x), n(f.Typical)))
+			have, limit := view.Apart(x, f.Typical)
+			out = append(out, found(l, id, word, f.Source, text, have, limit))
 		}
 	}
 	above("na", at("sme_sodium_chloride", "na_mg_l", "warn_above"), wash, "sodium", "Sodium", "Sodium is %s mg/L; above %s it hurts roots and packs the mix. Flush with soft water, and look for where it came from.")
@@ -128,7 +132,8 @@ func (c *computation) ammonium() []finding {
 	if !a || !b || nh4+no3 == 0 || nh4/(nh4+no3) <= f.Typical {
 		return nil
 	}
-	return []finding{found(note, "ammonium", "Ammonium", f.Source, "Ammonium is %s %% of the mineral nitrogen; at most %s %% is wanted. Wait a week or two in warmth before you sow.", n(100*nh4/(nh4+no3)), n(100*f.Typical))}
+	have, most := view.Apart(100*nh4/(nh4+no3), 100*f.Typical)
+	return []finding{found(note, "ammonium", "Ammonium", f.Source, "Ammonium is %s %% of the mineral nitrogen; at most %s %% is wanted. Wait a week or two in warmth before you sow.", have, most)}
 }
 
 // phFindings hold the pH against the usual band (judging.yaml, ph_pick, derived).
@@ -169,9 +174,11 @@ func (c *computation) balanceFindings() []finding {
 		warn, act := at("k_to_mg", "fine_max"), at("k_to_mg", "act_above")
 		switch {
 		case r > act.Typical:
-			out = append(out, found(mend, "k-to-mg", "Potassium against magnesium", act.Source, "K is %s times Mg; above %s cut potassium: that helps more than adding magnesium.", n(r), n(act.Typical)))
+			have, most := view.Apart(r, act.Typical)
+			out = append(out, found(mend, "k-to-mg", "Potassium against magnesium", act.Source, "K is %s times Mg; above %s cut potassium: that helps more than adding magnesium.", have, most))
 		case r > warn.Typical:
-			out = append(out, found(note, "k-to-mg", "Potassium against magnesium", warn.Source, "K is %s times Mg; up to %s is fine. Add no more potash for now.", n(r), n(warn.Typical)))
+			have, most := view.Apart(r, warn.Typical)
+			out = append(out, found(note, "k-to-mg", "Potassium against magnesium", warn.Source, "K is %s times Mg; up to %s is fine. Add no more potash for now.", have, most))
 		}
 	}
 	if r, ok := c.ratio("ca", "mg"); ok {

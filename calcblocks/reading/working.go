@@ -83,7 +83,7 @@ func (c *computation) yieldWorking(add adder) {
 	ec, _ := c.sme()
 	a, b, more := c.plant.Salinity.Threshold, c.plant.Salinity.Slope, c.tolerance()
 	add("yield by the crop table", fmt.Sprintf("100 - %s x (%s - %s), from 0 to 100 = %s %%", x(b.Typical), of(ec), x(a.Typical), of(table)), a.Source...)
-	add("yield in a soilless mix", fmt.Sprintf("100 - %s x (%s - %s - %s), from 0 to 100 = %s %%", x(b.Typical), of(ec), x(a.Typical), x(more.Typical), of(soilless)), append(a.Source, more.Source...)...)
+	add("yield in a soilless mix", fmt.Sprintf("100 - %s x (%s - %s - %s), from 0 to 100 = %s %%", x(b.Typical), of(ec), x(a.Typical), of(units.SomeEC{Low: more.Low, Typical: more.Typical, High: more.High}), of(soilless)), append(a.Source, more.Source...)...)
 }
 
 func (c *computation) waterWorking(add adder) {

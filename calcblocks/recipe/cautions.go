@@ -8,15 +8,6 @@ import (
 	"trug/calcblocks/kit/reference"
 )
 
-// ashSources returns what stands behind the caution on ash with ammonia.
-func (c *computation) ashSources() []string {
-	caution, ok := c.pass.Ref.Caution("ash-with-nitrogen")
-	if !ok {
-		panic("recipe: no caution ash-with-nitrogen")
-	}
-	return caution.Source
-}
-
 // tasks returns what a reader of the recipe does with these materials.
 func (c *computation) tasks(materials []*garden.Material) []string {
 	out := care.Tasks(materials, "mixing", "spreading", "watering")

@@ -100,6 +100,7 @@ type computation struct {
 	sizes   []scaled
 	cropOK  *reference.Crop
 	wanted  *wants                  // nil without a crop
+	potted  bool                    // the plants are those of the container, not of the recipe's mix
 	instead map[string]*replacement // by amendment, for result
 	season  []course                // for result
 	common  []view.WorkingStep      // for result

@@ -190,10 +190,8 @@ func moneyTree(s dose.Sum[units.SomeMoney]) data.Value {
 	if !s.Known {
 		return data.Null{}
 	}
-	return data.Number(roundedMoney(s))
+	return data.Number(dose.Money(s))
 }
-
-func roundedMoney(s dose.Sum[units.SomeMoney]) float64 { return math.Round(s.Value.Typical) / 100 }
 
 func (c *computation) compostTree(l *layer) data.Value {
 	if l == nil {

@@ -7,7 +7,6 @@ import (
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/units"
-	"trug/calcblocks/kit/view"
 )
 
 // check is what the guards of one combination look at: the author's high end, typical figures.
@@ -34,18 +33,20 @@ func (c *computation) guards(s *scaled, picks []int, out combo) []care.Guard {
 		k.portions = append(k.portions, &l.options[picks[i]])
 	}
 	return slices.Concat(
-		k.limits(), k.ashCap(), k.ashCompany(), care.CompostShare(c.pass.Ref, k.compostPercent()), k.limeInCompost(),
+		k.limits(), k.ashCap(), care.AshCompany(c.pass.Ref, k.materials()), care.CompostShare(c.pass.Ref, k.compostPercent()),
+		care.LimeInCompost(c.pass.Ref, k.materials(), k.compostPercent()),
 		k.fastNitrogen(), k.nitrogenForCrop(), k.tiesUp(), k.phosphorus(), k.phosphorusWithCompost(), k.potashToMagnesia(), k.salt(), k.tooSmall(), k.coarseRounding(), care.SizeKnown(c.pass.Ref, s.container),
 	)
 }
 
-// names lists the materials of the combination that fit, in words.
-func (k check) names(fits func(*garden.Material) bool) string {
-	var out []string
+// materials are those of the combination.
+func (k check) materials() []*garden.Material {
+	var out []*garden.Material
 	for _, p := range k.portions {
-		if fits(p.material) {
-			out = append(out, care.InWords(p.material))
-		}
+		out = append(out, p.material)
 	}
-	return view.And(out)
+	return out
 }
+
+// names lists the materials of the combination that fit, in words.
+func (k check) names(fits func(*garden.Material) bool) string { return care.Names(k.materials(), fits) }

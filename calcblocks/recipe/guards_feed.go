@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"fmt"
+	"slices"
 
 	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/dose"
@@ -11,32 +12,10 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-// fastNitrogen holds the nitrogen of materials with a published two-week release, and of own blends as rich as
-// those, to 0.5 g per litre in one dose (judging.yaml, single_dose_n_cap).
+// fastNitrogen adds up the nitrogen of what gives it off at once.
 func (k check) fastNitrogen() []care.Guard {
-	limit := k.c.pass.Ref.Must("judging", "single_dose_n_cap", "0", "g_n_per_l")
-	var fast []dose.Portion
-	for _, p := range k.masses {
-		if isFast(p.Material) {
-			fast = append(fast, p)
-		}
-	}
-	have := dose.Nutrient(fast, reference.N).Value.Typical / k.litres
-	if have <= limit.Typical*(1+1e-9) {
-		return nil
-	}
-	return []care.Guard{{
-		ID: "fast-nitrogen", Word: "Much fast nitrogen at once", Sources: limit.Source,
-		Text: fmt.Sprintf("%s g of fast nitrogen per litre of mix in one dose, from %s: above %s g, split it, or mix it in 2 to 3 weeks before planting. Never sow into it.", view.Number(have), k.names(isFast), view.Number(limit.Typical)),
-	}}
-}
-
-func isFast(m *garden.Material) bool {
-	if m.Ref == nil {
-		n := m.Content(reference.N)
-		return n.Known && n.Typical >= supply.LeastMeal
-	}
-	return m.Ref.Release.Week2.Known
+	fast := slices.DeleteFunc(slices.Clone(k.masses), func(p dose.Portion) bool { return !supply.IsFast(p.Material) })
+	return care.FastNitrogen(k.c.pass.Ref, dose.Nutrient(fast, reference.N).Value.Typical/k.litres, k.names(supply.IsFast))
 }
 
 // Half and double of the crop's nitrogen are far from it: about as far as one class of feeder is from the next
@@ -124,6 +103,14 @@ func (k check) tiesUp() []care.Guard {
 	}}
 }
 
+// besides names the salt that the estimate leaves out.
+func (k check) besides() string {
+	if k.size.compost != nil {
+		return "What the old mix and the compost hold"
+	}
+	return "What the old mix holds"
+}
+
 // salt speaks when the estimated rise of EC alone passes what the crop bears: the lower of the edge of "fine" for
 // a mix and the crop's threshold + 1.0, since a soilless mix bears that much more (judging.yaml, salinity_use).
 func (k check) salt() []care.Guard {
@@ -139,6 +126,6 @@ func (k check) salt() []care.Guard {
 	}
 	return []care.Guard{{
 		ID: "salt", Word: "Salt", Sources: care.Keys(keys, k.saltAdded.Sources),
-		Text: fmt.Sprintf("These amendments raise the salt of the mix (EC, saturated extract) by an estimated %s mS/cm; %s %s. What the old mix holds comes on top. Split the dose, or test the mix.", view.Number(k.saltAdded.Value.Typical), who, view.Number(most)),
+		Text: fmt.Sprintf("These amendments raise the salt of the mix (EC, saturated extract) by an estimated %s mS/cm; %s %s. %s comes on top. Split the dose, or test the mix.", view.Number(k.saltAdded.Value.Typical), who, view.Number(most), k.besides()),
 	}}
 }

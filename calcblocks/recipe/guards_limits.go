@@ -2,25 +2,10 @@ package recipe
 
 import (
 	"fmt"
-	"slices"
 
 	"trug/calcblocks/kit/care"
-	"trug/calcblocks/kit/garden"
-	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/view"
 )
-
-// over returns the guard of a material above a limit, none when it is within.
-func over(name string, have, most float64, unit string, limit reference.Figure, text string) []care.Guard {
-	if !limit.Known || have <= most*(1+1e-9) {
-		return nil
-	}
-	return []care.Guard{{
-		ID: "over-limit", Word: "Over the usual most",
-		Text:    fmt.Sprintf("%s: %s %s; the usual most is %s. %s", name, view.Number(have), unit, view.Number(most), text),
-		Sources: limit.Source,
-	}}
-}
 
 // limits compares each material with its own limit (amendments.yaml): per litre of mix where one is
 // known, else per surface, which was set for garden beds; and its share of the mix. Wood ash has a guard
@@ -34,12 +19,12 @@ func (k check) limits() []care.Guard {
 		}
 		limit, grams := m.Ref.Limit, k.masses[i].Mass.Typical
 		if limit.GramsPerLitre.Known {
-			out = append(out, over(m.Name, grams/k.litres, limit.GramsPerLitre.Typical, "g per litre of mix", limit.GramsPerLitre, "Rule: "+limit.Text)...)
+			out = append(out, care.Over(m, grams/k.litres, "g per litre of mix", limit.GramsPerLitre, "Rule: "+limit.Text)...)
 		} else {
-			out = append(out, over(m.Name, grams/k.areaM2, limit.GramsPerM2.Typical, "g per square metre of surface", limit.GramsPerM2, "That rule was set for garden beds: "+limit.Text)...)
+			out = append(out, care.Over(m, grams/k.areaM2, "g per square metre of surface", limit.GramsPerM2, "That rule was set for garden beds: "+limit.Text)...)
 		}
 		percent := p.ends[1].fill.Typical / k.litres / 10
-		out = append(out, over(m.Name, percent, limit.PercentOfMix.Typical, "% of the mix", limit.PercentOfMix, "Rule: "+limit.Text)...)
+		out = append(out, care.Over(m, percent, "% of the mix", limit.PercentOfMix, "Rule: "+limit.Text)...)
 	}
 	return out
 }
@@ -69,31 +54,4 @@ func (k check) ashCap() []care.Guard {
 			view.Number(grams), view.Number(most), view.Number(perLitre.Typical), view.Number(perArea.Typical)),
 		Sources: care.Keys(perLitre.Source, perArea.Source),
 	}}
-}
-
-// ashCompany speaks when wood ash meets a material that gives off ammonia, or lime.
-func (k check) ashCompany() []care.Guard {
-	if k.mass("wood-ash") == 0 {
-		return nil
-	}
-	var out []care.Guard
-	rich := k.names(func(m *garden.Material) bool {
-		return m.ID != "wood-ash" && slices.Contains(m.Hazards(), "ammonia")
-	})
-	if rich != "" {
-		out = append(out, care.Guard{
-			ID: "ash-with-nitrogen", Word: "Ash with rich nitrogen",
-			Text:    "Wood ash drives ammonia out of " + rich + ": nitrogen is lost and roots can burn. Leave a month between them.",
-			Sources: k.c.ashSources(),
-		})
-	}
-	lime := k.names(func(m *garden.Material) bool { return m.ID != "wood-ash" && m.Class() == "liming" })
-	if lime != "" {
-		out = append(out, care.Guard{
-			ID: "ash-with-lime", Word: "Ash with lime",
-			Text:    "Wood ash and " + lime + " both raise pH. Use one of them, and only by a pH test.",
-			Sources: k.c.pass.Ref.Must("judging", "wood_ash", "cap", "exact").Source,
-		})
-	}
-	return out
 }

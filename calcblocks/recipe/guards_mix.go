@@ -5,7 +5,6 @@ import (
 
 	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/elements"
-	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/view"
 )
@@ -23,21 +22,6 @@ func (k check) compostPercent() float64 {
 		}
 	}
 	return 100 * litres / k.litres
-}
-
-// limeInCompost speaks when lime goes into a mix with 25 % compost or more: compost alone brings such a
-// mix to about pH 5.9 and above (judging.yaml, lime_rates and ph_lime_compost_grid).
-func (k check) limeInCompost() []care.Guard {
-	rich := k.c.pass.Ref.Must("judging", "compost_limits", "share_by_volume_percent", "normal")
-	lime := k.names(func(m *garden.Material) bool { return m.Class() == "liming" })
-	if lime == "" || k.compostPercent() < rich.Typical*(1-1e-9) {
-		return nil
-	}
-	grid := k.c.pass.Ref.Must("judging", "ph_lime_compost_grid", "derived_slopes", "ph_per_tenth_compost_no_lime")
-	return []care.Guard{{
-		ID: "lime-in-compost", Word: "Lime in a compost-rich mix", Sources: grid.Source,
-		Text: fmt.Sprintf("With %s %% compost or more, compost alone usually brings the pH far enough. Add %s only when a test shows pH below 5.8.", view.Number(rich.Typical), lime),
-	}}
 }
 
 // potashToMagnesia speaks when added K2O is more than four times added MgO (judging.yaml,

@@ -34,7 +34,7 @@ var trips = []trip{
 	// amendments.yaml, gypsum: 195 g/m2 alone; x 0.2 m2 = 39 g. 40 g is 200 g/m2.
 	{"limit per square metre", "over-limit", flat, "gypsum: 40 g", "gypsum: 39 g", "Gypsum: 200 g per square metre of surface; the usual most is 195. That rule was set for garden beds"},
 	// kelp-meal: 2.92 g per litre is known, so the 49 g/m2 of garden beds (9.8 g here) does not count.
-	{"per litre goes before per square metre", "over-limit", flat, "kelp-meal: 58.5 g", "kelp-meal: 58.4 g", "2.9 g per litre of mix"},
+	{"per litre goes before per square metre", "over-limit", flat, "kelp-meal: 58.5 g", "kelp-meal: 58.4 g", "2.93 g per litre of mix; the usual most is 2.92"},
 	// amendments.yaml, worm-castings: 20 % of the mix; of 20 L 4 L, x 0.60 g/mL = 2400 g.
 	{"limit by share", "over-limit", flat, "worm-castings: 2410 g", "worm-castings: 2400 g", "Worm castings: 20.1 % of the mix; the usual most is 20."},
 	// judging.yaml, wood_ash: 0.64 g/L x 20 L = 12.8 g; 98 g/m2 x 0.2 m2 = 19.6 g: the smaller is 12.8 g.

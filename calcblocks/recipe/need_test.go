@@ -69,12 +69,12 @@ func TestNeedMetByHand(t *testing.T) {
 	assert.Contains(t, text, "drawn by the crop")
 }
 
-// TestWithoutACrop: nothing is compared, and the page says what to add.
+// TestWithoutACrop: nothing is compared, and the page says why.
 func TestWithoutACrop(t *testing.T) {
 	out := in20("20 L", "amounts:\n  feather-meal: 80 g\n")
 	assert.Equal(t, data.Null{}, out.Find("20-l/need_met_percent"))
 	assert.Equal(t, data.Null{}, out.Find("20-l/need_g"))
-	assert.Contains(t, out.Text(), `Add "crop", "plants"`)
+	assert.Contains(t, out.Text(), `The recipe names no crop`)
 	assert.NotContains(t, out.Text(), "against the need")
 	assert.NotContains(t, out.Text(), "drawn by the crop")
 }
@@ -85,7 +85,7 @@ func TestByTheClass(t *testing.T) {
 	assert.InDelta(t, 7, out.Number("20-l/need_g/n/low"), 1e-9)
 	assert.InDelta(t, 13, out.Number("20-l/need_g/n/high"), 1e-9)
 	assert.Equal(t, data.Null{}, out.Find("20-l/need_met_percent/k2o"))
-	assert.Contains(t, out.Text(), `Add "plants"`)
+	assert.Contains(t, out.Text(), `The recipe does not say how many plants there are`)
 }
 
 // TestYield: a range is taken, and anything but a mass is refused at its place.

@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"trug/calcblocks/kit/dose"
@@ -26,20 +27,41 @@ func (c *computation) nitrogenView(s *scaled, out supplied) view.Figures {
 		})
 	}
 	if met := c.metText(s, out); met != "" {
-		f.Rows = append(f.Rows, view.Figure{Label: "Share of the need", Value: met, Note: "see the bars below"})
+		f.Rows = append(f.Rows, view.Figure{Label: "Share of the need", Value: met, Note: c.metNote()})
 	}
 	return f
 }
 
-// metText names the percent of each need that is met, at the typical figures.
+// metText names the percent of each need that is met: at the typical figures, then by their ranges.
 func (c *computation) metText(s *scaled, out supplied) string {
 	var all []string
 	for _, n := range need.Nutrients {
 		if met, known := c.met(s, out, n); known && met[1].Known {
-			all = append(all, fmt.Sprintf("%s %s %%", n.Symbol(), view.Span(met[0].Value.Typical, met[1].Value.Typical)))
+			all = append(all, n.Symbol()+" "+percentText(met))
 		}
 	}
 	return strings.Join(all, ", ")
+}
+
+// percentText prints a share in whole percents, as fine as figures from ranges bear: "46 to 51 % (23 to 100)".
+func percentText(met [2]dose.Sum[units.SomeShare]) string {
+	low, high := met[0].Value, met[1].Value
+	typical, all := wholes(low.Typical, high.Typical), wholes(min(low.Low, high.Low), max(low.High, high.High))
+	if typical == all {
+		return typical + " %"
+	}
+	return fmt.Sprintf("%s %% (%s)", typical, all)
+}
+
+func wholes(low, high float64) string { return view.Span(math.Round(low), math.Round(high)) }
+
+// metNote says whose need it is, and what stands in brackets.
+func (c *computation) metNote() string {
+	note := "in brackets by the figures' ranges; see the bars below"
+	if c.potted {
+		return "of " + plants(c.plants) + "; " + note
+	}
+	return note
 }
 
 func timeText(at supply.When) string {
@@ -102,18 +124,18 @@ func (c *computation) barText(s *scaled, n reference.Nutrient, sum dose.Sum[unit
 	return "compost adds " + view.Span(extra[0].Value.Typical, extra[1].Value.Typical)
 }
 
-// needText says how the need was found, or what to add to the recipe for one.
+// needText says how the need was found, or why there is none and what in the recipe would bring it.
 func (c *computation) needText() string {
 	if c.wanted == nil {
-		return "Add \"crop\", \"plants\" and, if you like, \"yield\" (a plant) to the recipe to see how much of the crop's need it meets."
+		return "The recipe names no crop, so this is not compared with what a crop needs: \"crop\", \"plants\" and, if known, \"yield\" in the recipe do that."
 	}
 	name := c.cropName()
 	if c.plants == 0 {
-		text := fmt.Sprintf("Add \"plants\" to the recipe to see how much of the need of %s it meets.", name)
+		text := "The recipe does not say how many plants there are (\"plants\"), so this is not compared with what " + name + " takes up"
 		if c.wanted.byRate {
-			text += " Until then nitrogen is judged by the crop's class alone."
+			text += ": nitrogen alone is compared, with what the crop's class takes from each litre of mix"
 		}
-		return text
+		return text + "."
 	}
 	text := fmt.Sprintf("The need is that of %s, %s in %s L: what the plants take up, and more, since they catch about %s %% of what becomes available.",
 		name, plants(c.plants), view.Number(c.mix.Float()/1000), view.Number(100*need.Recovery(c.pass.Ref).Typical))

@@ -27,7 +27,7 @@ func (c *computation) commonWorking() []view.WorkingStep {
 	}
 	for _, n := range need.Nutrients {
 		if band := c.wanted.band(n); band.Known {
-			steps = append(steps, view.WorkingStep{What: "need of " + n.Symbol() + ", " + c.cropName(), Sum: c.needSum(band), Sources: care.Keys(band.Sources)})
+			steps = append(steps, c.needStep(band, c.mix.Float()/1000, band.Need))
 		}
 	}
 	return steps
@@ -76,17 +76,40 @@ var timeWords = map[supply.When]string{supply.Week2: "week 2", supply.Week8: "we
 // beliefText prints a belief with its range, such as "40 (25 to 45)".
 func beliefText(b units.SomeShare) string { return massText(units.SomeMass(b)) }
 
-// needSum writes the need in the recipe's own mix.
-func (c *computation) needSum(band need.Band) string {
-	mix := view.Exact(c.mix.Float() / 1000)
-	if c.wanted.byRate && band.Nutrient == reference.N {
-		return fmt.Sprintf("%s feeder: %s g/L x %s L = %s g", c.wanted.class.Name, view.Exact(c.wanted.class.Typical), mix, massText(band.Need))
+// needStep writes the need of a nutrient in so many litres of mix.
+func (c *computation) needStep(band need.Band, litres float64, grams units.SomeMass) view.WorkingStep {
+	return view.WorkingStep{What: "need of " + band.Nutrient.Symbol() + ", " + c.cropName(), Sum: c.needSum(band, litres, grams), Sources: care.Keys(band.Sources)}
+}
+
+func (c *computation) needSum(band need.Band, litres float64, grams units.SomeMass) string {
+	if class := c.wanted.class; c.wanted.rates(band.Nutrient) {
+		perLitre := units.SomeMass{Low: class.Low, Typical: class.Typical, High: class.High}
+		return fmt.Sprintf("%s feeder: %s g/L x %s L = %s g", class.Name, massText(perLitre), view.Exact(litres), massText(grams))
 	}
 	text := fmt.Sprintf("%s x %s kg x %s g/kg / %s", plants(c.plants), massText(band.Yield.Scale(1.0/1000)), figureText(band.PerKg), figureText(need.Recovery(c.pass.Ref)))
 	if band.Nutrient == reference.P2O5 {
 		text += fmt.Sprintf(", at most %s times the uptake,", view.Exact(need.MostPhosphate(c.pass.Ref).Typical))
 	}
-	return fmt.Sprintf("%s = %s g in %s L", text, massText(band.Need), mix)
+	return fmt.Sprintf("%s = %s g in %s L", text, massText(grams), view.Exact(litres))
+}
+
+// ownNeedSteps writes, at the high end, the need of what a container itself grows and the share of it that is met.
+func (c *computation) ownNeedSteps(s *scaled) []view.WorkingStep {
+	var steps []view.WorkingStep
+	for _, n := range need.Nutrients {
+		grams, known := c.needIn(s, n)
+		if !known {
+			continue
+		}
+		step := c.needStep(c.wanted.band(n), s.litres[1], grams[1])
+		if met, _ := c.met(s, s.combos[0].supplied, n); met[1].Known {
+			given := s.combos[0].season[n][1]
+			step.Sum += fmt.Sprintf("; %s g / %s g = %s %% of it", massText(given.Value), massText(grams[1]), beliefText(met[1].Value))
+			step.Sources = care.Keys(step.Sources, given.Sources)
+		}
+		steps = append(steps, step)
+	}
+	return steps
 }
 
 // supplySteps writes out, at the high end, what becomes available of the combination shown first, what of the need
@@ -100,7 +123,7 @@ func (c *computation) supplySteps(s *scaled, out combo) []view.WorkingStep {
 	if sums := c.needSums(s, out.supplied); len(sums) > 0 {
 		steps = append(steps, view.WorkingStep{What: "part of the need that is met, share as above", Sum: strings.Join(sums, "; ")})
 	}
-	return append(steps, c.judgeSteps(out)...)
+	return append(steps, c.judgeSteps(s, out)...)
 }
 
 // availableStep writes the sums of what becomes available: grams x share of each material, the shares and their
@@ -145,10 +168,7 @@ func (c *computation) availableSum(parts []dose.Portion, n reference.Nutrient, a
 	if len(terms) > 0 {
 		text = strings.Join(terms, " + ") + " = " + text
 	}
-	if len(total.Missing) > 0 {
-		text += ", not known for " + strings.Join(total.Missing, ", ")
-	}
-	return text
+	return text + notKnownFor(total.Missing)
 }
 
 // needSums writes how much of each need is met in the container.
@@ -164,22 +184,4 @@ func (c *computation) needSums(s *scaled, out supplied) []string {
 			view.Exact(band.Need.Typical), beliefText(met[1].Value)))
 	}
 	return sums
-}
-
-// judgeSteps writes the ratio of carbon to nitrogen, the lime equivalent and the salt.
-func (c *computation) judgeSteps(out combo) []view.WorkingStep {
-	var steps []view.WorkingStep
-	high := out.ends[1]
-	if high.CToN.Known {
-		steps = append(steps, view.WorkingStep{What: "C:N of the amendments", Sum: "sum of (N x C:N) / sum of N = " + beliefText(high.CToN.Value), Sources: care.Keys(high.CToN.Sources)})
-	}
-	if high.Lime.Known {
-		steps = append(steps, view.WorkingStep{What: "lime equivalent", Sum: "sum of (grams x percent of pure CaCO3) = " + massText(high.Lime.Value) + " g", Sources: care.Keys(high.Lime.Sources)})
-	}
-	if salt := out.salt[1]; salt.Known {
-		perGram := c.pass.Ref.Must("judging", "salinity_use", "ec_per_gram_salt")
-		sum := fmt.Sprintf("sum of (g per litre x %s mS/cm x salt index / that of sulfate of potash) = %s mS/cm", figureText(perGram), beliefText(salt.Value))
-		steps = append(steps, view.WorkingStep{What: "salt added", Sum: sum, Sources: care.Keys(perGram.Source, salt.Sources)})
-	}
-	return steps
 }

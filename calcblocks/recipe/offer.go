@@ -26,17 +26,21 @@ func (c *computation) offer() facts.Recipe {
 }
 
 // portioned computes the recipe for one container with picks.
-func (c *computation) portioned(container garden.Container, with []string) (facts.Portioned, []diag.Diagnostic) {
+func (c *computation) portioned(container garden.Container, with []string, grown facts.Grown) (facts.Portioned, []diag.Diagnostic) {
 	var found diag.List
 	pass := *c.pass
 	pass.With, pass.Report = with, found.Report
 	d := &computation{recipe: c.recipe, pass: &pass, rows: c.rows, compost: c.compost, cropOK: c.cropOK, wanted: c.wanted}
+	d.grow(grown)
 	if d.checkPicks(); found.Faults() > 0 {
 		return facts.Portioned{}, found.Sorted()
 	}
 	d.blends = d.blend()
 	s := d.scale(container)
 	out := facts.Portioned{Litres: s.litres, Masses: s.combos[0].parts, Data: d.sizeTree(s), Parts: d.potParts(s)}
+	if d.wanted != c.wanted {
+		out.Working = d.ownNeedSteps(&s)
+	}
 	out.Wait.Sow, out.Wait.Plant = s.combos[0].sow, s.combos[0].plant
 	if l := s.compost; l != nil {
 		out.Firmed = l.firmed
@@ -47,6 +51,21 @@ func (c *computation) portioned(container garden.Container, with []string) (fact
 		}
 	}
 	return out, nil
+}
+
+// grow puts a container's own crop and plants in the place of the recipe's. The yield that the recipe expects of a
+// plant holds for its own crop alone.
+func (c *computation) grow(grown facts.Grown) {
+	if grown.Crop == nil || grown.Crop == c.cropOK && grown.Plants == 0 {
+		return
+	}
+	own := *c.recipe
+	own.plants = grown.Plants
+	if grown.Crop != c.cropOK {
+		own.yield = units.SomeMass{}
+	}
+	c.recipe, c.cropOK, c.potted = &own, grown.Crop, grown.Plants > 0
+	c.wanted = c.want()
 }
 
 // potParts arranges one container's amounts for its own page: the picks alone, without what else the

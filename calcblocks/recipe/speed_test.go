@@ -91,7 +91,7 @@ func everything(tb testing.TB, lib *reference.Library, g *garden.Garden, id stri
 		if offer, ok := f.(facts.Recipe); ok {
 			in, err := g.Container("17 L")
 			assert.NoError(tb, err)
-			told, _ := offer.For(in, nil)
+			told, _ := offer.For(in, nil, facts.Grown{})
 			out.Write(data.JSON(told.Data))
 			assert.NoError(tb, view.Text(&out, view.Doc{Parts: told.Parts}))
 		}

@@ -66,6 +66,9 @@ func (c *computation) want() *wants {
 	return w
 }
 
+// rates says whether the need of a nutrient is that of the crop's class, so much to a litre.
+func (w *wants) rates(n reference.Nutrient) bool { return w.byRate && n == reference.N }
+
 // band returns the need of a nutrient, not known where there is none.
 func (w *wants) band(n reference.Nutrient) need.Band {
 	if w == nil {
@@ -79,10 +82,13 @@ func (w *wants) band(n reference.Nutrient) need.Band {
 	return need.Band{}
 }
 
-// needIn returns the need of a nutrient in a container at its low and high litres: as the amounts, it is in
-// proportion to the mix.
+// needIn returns the need of a nutrient in a container at its low and high litres: that of its own plants where
+// they are told, else in proportion to the mix, as the amounts are.
 func (c *computation) needIn(s *scaled, n reference.Nutrient) ([2]units.SomeMass, bool) {
 	b := c.wanted.band(n)
+	if c.potted && !c.wanted.rates(n) {
+		return [2]units.SomeMass{b.Need, b.Need}, b.Known
+	}
 	var out [2]units.SomeMass
 	for e := range 2 {
 		out[e] = b.Need.Scale(s.litres[e] * 1000 / c.mix.Float())

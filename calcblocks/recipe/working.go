@@ -45,35 +45,28 @@ func (c *computation) portionSteps(p portion) []view.WorkingStep {
 	name := p.material.Name
 	density := p.material.Density()
 	var steps []view.WorkingStep
-	for _, e := range p.range_() {
-		steps = append(steps, c.endSteps(name, e, density)...)
-	}
 	var masses []units.SomeMass
-	for _, e := range p.range_() {
-		masses = append(masses, e.mass)
+	for i, e := range p.ends {
+		if i == 0 && !p.amount.Range {
+			continue // a single amount has the high end alone
+		}
+		asked := []units.Quantity{p.amount.Low, p.amount.High}[i]
+		steps, masses = append(steps, c.endStep(name, asked, e, density)), append(masses, e.mass)
 	}
 	return append(steps, heldSteps(p.material, masses)...)
 }
 
-// range_ returns the one end of a single amount or both of a range.
-func (p portion) range_() []end {
-	if p.amount.Range {
-		return p.ends[:]
+// endStep writes one end of an amount, from what is asked for in the recipe's own mix.
+func (c *computation) endStep(name string, asked units.Quantity, e end, density reference.Figure) view.WorkingStep {
+	if asked.Weighed {
+		return view.WorkingStep{What: name + ", weighed", Sum: fmt.Sprintf("%s g x %s = %s g", view.Exact(asked.Mass.Float()), ratioText(e.ratio), view.Exact(e.mass.Typical))}
 	}
-	return p.ends[1:]
-}
-
-func (c *computation) endSteps(name string, e end, density reference.Figure) []view.WorkingStep {
-	main := c.pass.Garden.Handbook.Main
-	if e.wanted.Sign() == 0 {
-		return []view.WorkingStep{{What: name + ", weighed", Sum: fmt.Sprintf("amount x %s = %s g", ratioText(e.ratio), view.Exact(e.mass.Typical))}}
-	}
-	m := e.in(main)
-	return []view.WorkingStep{{
+	m := e.in(c.pass.Garden.Handbook.Main)
+	return view.WorkingStep{
 		What: name, Sources: density.Source,
-		Sum: fmt.Sprintf("amount x %s = %s mL; nearest measure %s = %s mL (%+.1f %%); x %s g/mL = %s g",
-			ratioText(e.ratio), view.Exact(e.wanted.Float()), m.Text, view.Exact(e.volume.Float()), m.Error, figureText(density), massText(e.mass)),
-	}}
+		Sum: fmt.Sprintf("%s mL x %s = %s mL; nearest measure %s = %s mL (%+.1f %%); x %s g/mL = %s g",
+			view.Exact(asked.Volume.Float()), ratioText(e.ratio), view.Exact(e.wanted.Float()), m.Text, view.Exact(e.volume.Float()), m.Error, figureText(density), massText(e.mass)),
+	}
 }
 
 func ratioText(r *big.Rat) string {
@@ -181,10 +174,7 @@ func sumText(out combo, n reference.Nutrient, s scaled) string {
 		terms = []string{"0"}
 	}
 	text := fmt.Sprintf("%s = %s g, / %s L = %s mg per litre", strings.Join(terms, " + "), view.Exact(total.Value.Typical), view.Exact(s.litres[1]), view.Exact(1000*total.Value.Typical/s.litres[1]))
-	if len(total.Missing) > 0 {
-		text += ", not known for " + strings.Join(total.Missing, ", ")
-	}
-	return text
+	return text + notKnownFor(total.Missing)
 }
 
 func (c *computation) costSum(out combo) string {

@@ -1,6 +1,8 @@
 package topup_test
 
 import (
+	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -89,4 +91,31 @@ func TestBagsByTheMeasuresInUse(t *testing.T) {
 		out := blocktest.Compute(topup.Kind, blocktest.Input{Files: files, Body: box + "settled: 5 cm\nwith: mix\n"})
 		assert.Len(t, out.Find("bags").(data.List), sizes, measures)
 	}
+}
+
+// TestVolumesCanBeDoneAgain: each volume of the working follows from the measures printed beside it, whatever the pot and
+// however the old mix is told.
+func TestVolumesCanBeDoneAgain(t *testing.T) {
+	for _, body := range []string{
+		"container: round 30 cm top 24 cm base 28 cm deep\nsettled: 4 cm\ntake: 5 cm\nwith: yard-compost\n",
+		"container: trough 60 x 20 x 18 cm base 54 x 14 cm\nsettled: 4 cm\nfresh: 40 %\nwith: yard-compost\n",
+		"container: oval 60 x 40 x 30 cm base 50 x 30 cm\nsettled: 9 cm\nfresh: 10 %\nwith: yard-compost\n",
+		"container: 60 L\nwith: mix\n",
+	} {
+		out := compute(body)
+		require.Empty(t, out.Printed())
+		steps := 0
+		for _, step := range out.Working {
+			if strings.Contains(step.What, "up to") || slices.Contains([]string{"old mix out", "room", "loose, to buy"}, step.What) {
+				got, printed, err := blocktest.Redo(step.Sum)
+				require.NoError(t, err, step.Sum)
+				assert.InDelta(t, printed, got, 1e-3*math.Abs(printed)+0.02, step.Sum)
+				steps++
+			}
+		}
+		assert.Equal(t, 6, steps, body)
+	}
+	roomy := compute("container: oval 60 x 40 x 30 cm base 50 x 30 cm\nsettled: 9 cm\nfresh: 10 %\nwith: yard-compost\n")
+	assert.Contains(t, roomy.WorkingText(), "L: none comes out")
+	assert.Zero(t, roomy.Number("old_mix_out_litres"))
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/sources"
@@ -201,43 +200,4 @@ func (c *computation) adviceView() view.Table {
 		t.Rows = append(t.Rows, []string{a.what, a.figure, "[" + a.source + "]"})
 	}
 	return t
-}
-
-func (c *computation) working() []view.WorkingStep {
-	b, r := c.balance, c.firming()
-	x := view.Exact
-	steps := []view.WorkingStep{
-		{What: "heights above the base", Sum: fmt.Sprintf("last year's line %s cm, old mix %s cm, after taking out %s cm, line to fill to %s cm", x(c.lastFill), x(c.surface), x(c.after), x(c.refill))},
-		{What: "old mix in the pot", Sum: fmt.Sprintf("volume up to %s cm = %s L", x(c.surface), x(b.Left))},
-		{What: "old mix out", Sum: fmt.Sprintf("%s L - volume up to %s cm = %s L", x(b.Left), x(c.after), x(b.Out))},
-		{What: "refilled volume", Sum: fmt.Sprintf("volume up to %s cm = %s L", x(c.refill), x(b.Fill))},
-		{What: "room", Sum: fmt.Sprintf("%s L - (%s L - %s L) = %s L", x(b.Fill), x(b.Left), x(b.Out), x(b.Room()))},
-		{What: "loose, to buy", Sum: fmt.Sprintf("%s L / %s = %s L", x(b.Room()), x(r.Typical), x(c.loose(b.Room()).typical)), Sources: r.Source},
-		{What: "fresh share", Sum: fmt.Sprintf("(%s + %s) L / %s L = %s %%", x(b.Compost), x(b.NewMix), x(b.Fill), x(100*b.FreshShare()))},
-		{What: "balance", Sum: fmt.Sprintf("%s - %s + %s + %s = %s L", x(b.Left), x(b.Out), x(b.Compost), x(b.NewMix), x(b.Refilled()))},
-	}
-	if c.screened != nil {
-		steps = append(steps, view.WorkingStep{What: "before the screen", Sum: fmt.Sprintf("%s L / %s %% = %s L", x(c.loose(b.Compost).typical), x(100*c.screened.Float()), x(c.beforeScreen()))})
-	}
-	if c.material != nil {
-		d := c.material.Density()
-		steps = append(steps, view.WorkingStep{What: "weight of the compost", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", x(c.loose(b.Compost).typical), x(d.Typical), x(c.loose(b.Compost).typical*d.Typical)), Sources: d.Source})
-	}
-	watered := c.pass.Ref.Must("volumes", "watered_weight_kg_per_l", "pick")
-	if b.NewMix > 0 {
-		steps = append(steps, view.WorkingStep{What: "weight of the new mix, watered", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", x(b.NewMix), x(watered.Typical), x(b.NewMix*watered.Typical)), Sources: watered.Source})
-	}
-	if c.rootsLeft {
-		steps = append(steps, view.WorkingStep{What: "nitrogen that old roots tie up", Sum: fmt.Sprintf("%s L x 1 g/L x 0.45 x (1/24 - 1/35) x 0.65 = %s g", x(b.Left-b.Out), x(c.tieUp().Typical)), Sources: []string{"planning-values"}})
-	}
-	steps = append(steps, view.WorkingStep{What: "weight of the old mix taken out", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", x(b.Out), x(watered.Typical), x(b.Out*watered.Typical)), Sources: watered.Source})
-	return append(steps, view.WorkingStep{What: "first mix left", Sum: fmt.Sprintf("(1 - %s)^years: %s %%", x(b.FreshShare()), strings.Join(years(c.originalLeft()), ", "))})
-}
-
-func years(percents []float64) []string {
-	var out []string
-	for _, p := range percents {
-		out = append(out, view.Exact(p))
-	}
-	return out
 }

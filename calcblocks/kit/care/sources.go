@@ -36,6 +36,19 @@ func Cited(working []view.WorkingStep, guards []Guard, cautions []*reference.Cau
 	return keys.Sorted()
 }
 
+// CitedIn returns the keys that the cautions among parts name.
+func CitedIn(parts []view.Part) []string {
+	var keys []string
+	for _, part := range parts {
+		if cautions, ok := part.(view.Cautions); ok {
+			for _, item := range cautions.Items {
+				keys = append(keys, item.Sources...)
+			}
+		}
+	}
+	return keys
+}
+
 // A KeySet gathers source keys, each once: for the many steps of a working.
 type KeySet map[string]bool
 

@@ -4,6 +4,7 @@
 package dose
 
 import (
+	"math"
 	"slices"
 
 	"trug/calcblocks/kit/garden"
@@ -25,6 +26,9 @@ type Sum[T any] struct {
 	Missing []string
 	Sources []string
 }
+
+// Money returns a cost in the currency's main unit, rounded to whole minor units once, at the end.
+func Money(s Sum[units.SomeMoney]) float64 { return math.Round(s.Value.Typical) / 100 }
 
 // Totals is what a set of portions adds up to.
 type Totals struct {

@@ -192,3 +192,10 @@ func TestNothingUnknownIsZero(t *testing.T) {
 	}
 	assert.Positive(t, unknown, "the reference does not know everything")
 }
+
+// TestMoney: minor units are rounded once, at the end, a half away from zero.
+func TestMoney(t *testing.T) {
+	for minor, want := range map[float64]float64{63.4: 0.63, 63.5: 0.64, 0: 0, 1250: 12.5} {
+		assert.InDelta(t, want, dose.Money(dose.Sum[units.SomeMoney]{Value: units.SomeMoney{Typical: minor}}), 1e-12)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/view"
 )
 
@@ -16,7 +17,14 @@ type Recipe struct {
 	Choices   [][]string // amendment ids of each choice, the first is the default
 	// For computes the recipe for a container with picks among its choices; what is wrong with the picks
 	// is returned and the result is then empty.
-	For func(container garden.Container, with []string) (Portioned, []diag.Diagnostic)
+	For func(container garden.Container, with []string, grown Grown) (Portioned, []diag.Diagnostic)
+}
+
+// Grown is what a container is to grow, whatever the recipe was written for. The zero Grown stands for the recipe's
+// own crop and plants, in proportion to its mix.
+type Grown struct {
+	Crop   *reference.Crop // nil = not told
+	Plants int             // 0 = not told
 }
 
 // Portioned is a recipe for one container with its picks made.
@@ -29,6 +37,8 @@ type Portioned struct {
 	Wait    Wait
 	Data    data.Object // as one of the "sizes" of the recipe's JSON
 	Parts   []view.Part // amounts, compost, what they bring, for the page of a pot
+	// Working is the need of the crop and the share of it that is met, where it is not the recipe's own.
+	Working []view.WorkingStep
 }
 
 // Wait is how many weeks lie between mixing in and sowing or planting.

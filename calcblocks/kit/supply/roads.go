@@ -9,6 +9,17 @@ import (
 // LeastMeal and MostMeal are the nitrogen, percent, of the meals that hartz-johnstone-2006 tested: 11.7 to 15.8, as nutrition.md rounds.
 const LeastMeal, MostMeal = 11.0, 16.0
 
+// IsFast says whether a material gives off much of its nitrogen at once: about half within two weeks. A release that
+// was measured for so early is published of such meals alone; an own blend is one where it is as rich as they are
+// (hartz-johnstone-2006), and a salt that is richer gives it off at once.
+func IsFast(m *garden.Material) bool {
+	if m.Ref != nil {
+		return m.Ref.Release.Week2.Known
+	}
+	n := m.Content(reference.N)
+	return n.Known && n.Typical >= LeastMeal
+}
+
 // byRoad returns the season's share of a material without a season figure of its own.
 func byRoad(lib *reference.Library, m *garden.Material, content reference.Figure) Share {
 	percent := percentOf(m, content)

@@ -22,6 +22,9 @@ func Rounded(x float64) float64 {
 }
 
 func significant(x float64, digits int) float64 {
+	if x == 0 {
+		return 0
+	}
 	scale := tenTo(digits - 1 - int(math.Floor(math.Log10(math.Abs(x)))))
 	return math.Round(x*scale) / scale
 }
@@ -78,6 +81,18 @@ func Exact(x float64) string {
 		return "0"
 	}
 	return trim(significant(x, max(4, 1+int(math.Log10(math.Abs(x))))))
+}
+
+// Apart prints two figures that are compared, with as many digits as tell them apart: "2.34" and "2.3".
+// Figures that only rounding of the arithmetic tells apart print alike.
+func Apart(a, b float64) (string, string) {
+	x, y := Number(a), Number(b)
+	for digits := 3; x == y && digits <= 9; digits++ {
+		if p, q := significant(a, digits), significant(b, digits); p != q {
+			return trim(p), trim(q)
+		}
+	}
+	return x, y
 }
 
 // Capital returns text with its first letter large.
