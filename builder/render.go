@@ -94,6 +94,7 @@ func (s *rendering) write() error {
 	for _, asset := range s.look.Assets() {
 		s.add(site.Address(asset.Name), asset.Body)
 	}
+	s.settle()
 	if err := s.compute(s.unit); err != nil {
 		return err
 	}

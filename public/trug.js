@@ -36,11 +36,28 @@
 		});
 		if (byReader) sizes.classList.add("picked");
 	}
+	// On a phone the amounts stand below the row of pots: who picks one is taken there, if they are out of sight.
+	function reveal(size) {
+		const top = size.getBoundingClientRect().top;
+		if (top >= 0 && top < innerHeight * 0.6) return;
+		size.scrollIntoView();
+		size.tabIndex = -1;
+		size.focus({ preventScroll: true });
+	}
+	function again(part, size) {
+		const back = make("button", "again", "Another pot");
+		back.type = "button";
+		back.addEventListener("click", () => {
+			part.scrollIntoView();
+			(part.querySelector(".picks [aria-current]") || part.querySelector(".picks a")).focus({ preventScroll: true });
+		});
+		size.querySelector(".size-head").append(back);
+	}
 	function fromAddress() {
 		let at = null;
 		try { at = document.getElementById(decodeURIComponent(location.hash.slice(1))); } catch (malformed) { return; }
 		const size = at && at.closest(".size");
-		if (!size) return;
+		if (!size || size.id === "my-pot") return; // the address alone does not say what it holds
 		show(size.closest(".sizes"), size, true);
 		at.scrollIntoView();
 	}
@@ -50,11 +67,13 @@
 			if (!first) return;
 			part.classList.add("live");
 			show(part, first, false);
+			if (part.querySelector(".picks a")) all(".size", part).forEach((size) => again(part, size));
 			part.addEventListener("click", (event) => {
-				const link = event.target.closest(".picks a");
+				const link = event.target.closest(".picks a, .nearest");
 				if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
 				event.preventDefault();
 				show(part, target(link), true);
+				reveal(target(link));
 				const name = link.getAttribute("href").slice(1);
 				if (part.querySelector(".own")) tell({ pot: name.replace(/^for-/, "") }, name);
 				else history.replaceState(null, "", "#" + name);
@@ -127,9 +146,19 @@
 		all(".amount", size).forEach((row) => { row.dataset.tick = row.dataset.tick.replace(/\/[^/]*\//, "/my-pot/"); });
 		size.querySelector(".size-head > :first-child").textContent = "My pot";
 		size.querySelector(".litres") || size.querySelector(".size-head").append(make("p", "litres"));
-		size.append(make("p", "remark", "What it brings, salt, cautions and the depth of compost on top are those of the nearest size above: the dose per litre is the same."));
+		size.append(make("p", "remark"));
 		part.append(size);
 		return size;
+	}
+	function nearest(part, litres) {
+		const away = (link) => {
+			const held = (link.textContent.match(/[\d.]+(?= (?:to|L))/g) || []).map(Number).filter(Boolean);
+			return Math.min(...held.map((l) => Math.abs(Math.log(l / litres))));
+		};
+		const link = all(".picks a", part).sort((a, b) => away(a) - away(b))[0];
+		const out = make("a", "nearest", link.querySelector("b").textContent);
+		out.setAttribute("href", link.getAttribute("href"));
+		return out;
 	}
 	function ownPot() {
 		const form = document.querySelector(".own");
@@ -138,43 +167,74 @@
 		const table = JSON.parse(form.querySelector("script").textContent);
 		const mine = copyOfSize(part);
 		const field = (name) => form.querySelector("[name=" + name + "]");
+		// A round pot known by its top alone has the shape that the program assumes, where the form names one.
+		const shares = { base: Number(form.dataset.base), height: Number(form.dataset.height) };
 		const layout = () => {
 			all("[data-for]", form).forEach((l) => { l.hidden = !l.dataset.for.split(" ").includes(field("shape").value); });
 			field("unit").closest("label").hidden = field("shape").value === "litres";
+			Object.keys(shares).forEach((name) => { field(name).placeholder = field("shape").value === "round" && shares[name] > 0 ? "if known" : ""; });
 		};
-		const number = (name) => /^\d+([.,]\d+)?$/.test(field(name).value.trim()) ? Number(field(name).value.trim().replace(",", ".")) : NaN;
+		const assumed = (name) => field("shape").value === "round" && shares[name] > 0 && !field(name).value.trim();
+		const number = (name) => assumed(name) ? number("top") * shares[name] : /^\d+([.,]\d+)?$/.test(field(name).value.trim()) ? Number(field(name).value.trim().replace(",", ".")) : NaN;
+		// What the fields held before is no answer to what they hold now.
+		const none = (why) => {
+			said.textContent = why;
+			go.hidden = true;
+			if (mine.classList.contains("shown")) show(part, part.querySelector(".size"), false);
+		};
 		const follow = (byReader) => {
 			layout();
 			const shape = field("shape").value, inches = shape !== "litres" && field("unit").value === "in";
 			const names = fieldsOf[shape], m = {};
 			names.forEach((name) => { m[name] = number(name) * (inches ? perInch : 1); });
-			if (names.some((name) => !field(name).value.trim())) { said.textContent = hint; return; }
-			if (names.some((name) => !(m[name] > 0))) { said.textContent = "Write each measure as a number above zero, such as 30 or 12.5."; return; }
+			const guessed = names.filter(assumed), given = names.filter((name) => !guessed.includes(name));
+			if (given.some((name) => !field(name).value.trim())) { none(hint); return; }
+			if (names.some((name) => !(m[name] > 0))) { none("Write each measure as a number above zero, such as 30 or 12.5."); return; }
 			const at = Math.round(volumes[shape](m) / 10);
-			if (at < table.from || at > table.to) { said.textContent = "That makes " + at / 100 + " L. " + hint; return; }
+			if (at < table.from || at > table.to) { none("That makes " + at / 100 + " L. " + hint); return; }
 			all(".amount", mine).forEach((row) => fillRow(row, table, at));
-			mine.querySelector(".litres").textContent = at / 100 + " L";
-			said.textContent = "Your pot holds " + at / 100 + " L. The amounts stand below.";
+			const litres = guessed.length ? "about " + Number((at / 100).toPrecision(3)) + " L" : at / 100 + " L";
+			mine.querySelector(".litres").textContent = litres;
+			said.textContent = "Your pot holds " + litres + (guessed.length ? ", if it is of a usual shape: measure its " + guessed.join(" and ") + " to be nearer." : ".");
+			go.hidden = false;
+			mine.querySelector(".remark").replaceChildren("Compost on top, cautions and what it brings: see the nearest size, ", nearest(part, at / 100), ". The dose per litre is the same.");
 			show(part, mine, true);
-			if (byReader) tell({ pot: shape === "litres" ? at / 100 + "-l" : shape + "-" + names.map((n) => field(n).value.trim().replace(",", ".")).join("x") + "-" + field("unit").value }, "");
+			if (byReader) tell({ pot: shape === "litres" ? at / 100 + "-l" : shape + "-" + (guessed.length === 2 ? given : names).map((n) => field(n).value.trim().replace(",", ".")).join("x") + "-" + field("unit").value }, "");
 		};
 		const asShared = (pot) => {
-			const litres = /^([\d.]+)-l$/.exec(pot), shape = /^(round|trough|oval)-([\d.]+)x([\d.]+)x([\d.]+)-(cm|in)$/.exec(pot);
-			if (litres) field("litres").value = litres[1];
+			const litres = /^([\d.]+)-l$/.exec(pot), shape = /^(round|trough|oval)-([\d.]+)(?:x([\d.]*)x([\d.]*))?-(cm|in)$/.exec(pot);
+			if (litres) {
+				field("shape").value = "litres";
+				field("litres").value = litres[1];
+			}
 			if (shape) {
 				field("shape").value = shape[1];
 				field("unit").value = shape[5];
-				fieldsOf[shape[1]].forEach((name, i) => { field(name).value = shape[i + 2]; });
+				fieldsOf[shape[1]].forEach((name, i) => { field(name).value = shape[i + 2] || ""; });
 			}
 			if (litres || shape) follow(false);
 		};
+		const go = make("button", "go", "See the amounts");
+		go.type = "button";
+		go.hidden = true;
+		go.addEventListener("click", () => reveal(mine));
+		said.after(go);
 		form.hidden = false;
+		const sets = part.querySelector(".amounts").dataset.sets;
+		if ((memory.get("spoons") || sets).startsWith("us")) field("unit").value = "in";
 		layout();
-		form.addEventListener("input", () => follow(true));
+		form.addEventListener("input", (event) => {
+			if (event.target.name === "litres") field("shape").value = "litres"; // whatever it was: litres are enough
+			follow(true);
+		});
+		form.addEventListener("keydown", (event) => {
+			if (event.key === "Enter" && event.target.localName === "input" && !go.hidden) reveal(mine);
+		});
 		return () => {
 			const pot = asked.get("pot"), size = pot && document.getElementById("for-" + pot);
 			if (size && size.closest(".sizes") === part) show(part, size, true);
 			else if (pot) asShared(pot);
+			if (pot && part.classList.contains("picked")) part.querySelector(".size.shown").scrollIntoView();
 		};
 	}
 
@@ -356,15 +416,8 @@
 		});
 	}
 
-	// Paper: everything folded is opened, but on the whole handbook, which prints as it is seen; and links out
-	// carry a short address.
+	// Paper: links out carry a short address.
 	function paper() {
-		let opened = [];
-		window.addEventListener("beforeprint", () => {
-			opened = all("details:not([open])").filter((d) => !d.closest(".whole"));
-			opened.forEach((d) => { d.open = true; });
-		});
-		window.addEventListener("afterprint", () => opened.forEach((d) => { d.open = false; }));
 		all("main a[href^=http]").forEach((link) => {
 			const short = link.href.replace(/^https?:\/\/(www\.)?/, "").replace(/\/(index\.html)?$/, "");
 			if (!link.textContent.includes(short)) link.dataset.short = short;
