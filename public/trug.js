@@ -1,4 +1,5 @@
-/* Chooses what is shown; every number is in the page already. Classic script: it runs from a folder too. */
+/* Chooses what is shown; every number is in the page already. Classic script: it runs from a folder too.
+   One file, though a long one: each more would be one more thing to fetch beside a heap without a signal. */
 (function () {
 	"use strict";
 
