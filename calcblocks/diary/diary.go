@@ -1,5 +1,5 @@
 // Package diary computes the kind "diary": what was done and seen, pot by pot, and what it adds up to over the
-// years. What concerns several diaries is in kit/history.
+// years. What concerns several diaries is in kit/pothistory.
 package diary
 
 import (
@@ -72,8 +72,28 @@ func parse(n *form.Node) block.Block {
 	return d
 }
 
+// dayAlone reports a line that has its day for a key, as in "- 2027-05-17: fed", which lacks everything else.
+func dayAlone(n *form.Node) bool {
+	if !n.IsMapping() {
+		return false
+	}
+	entries := n.Mapping().Entries
+	if len(entries) != 1 {
+		return false
+	}
+	if _, err := units.ReadDate(entries[0].Name); err != nil {
+		return false
+	}
+	hint := fmt.Sprintf("write day, pot and deed: \"- {on: %s, pot: blue-tub, did: noted}\"", entries[0].Name)
+	n.Fault("day-alone", hint, "a line of a diary has more than a day and a text")
+	return true
+}
+
 // parseEntry reads a line; it is nil when its day or its deed cannot be told, which was reported.
 func parseEntry(n *form.Node) *entry {
+	if dayAlone(n) {
+		return nil
+	}
 	m := n.Fields(fields...)
 	if !n.IsMapping() {
 		return nil

@@ -77,11 +77,19 @@ func (r reader) vessel() (Vessel, *units.Fault) {
 	return Vessel{}, unknownShape(r.part(m[2], m[3]))
 }
 
+// alike are other words for a shape.
+var alike = map[string]string{
+	"square": "trough", "rectangular": "trough", "rectangle": "trough", "box": "trough", "planter": "trough",
+	"cylinder": "round", "cylindrical": "round", "circular": "round", "circle": "round",
+}
+
 func unknownShape(word part) *units.Fault {
 	hint := `write a volume such as "20 L", or "round", "trough", "oval" or "nursery class" with inside measures`
 	switch near := diag.Closest(strings.ToLower(word.text), shapeWords); {
 	case strings.HasPrefix(word.text, "#"), strings.EqualFold(word.text, "class"):
 		hint = shapes["nursery"]
+	case alike[strings.ToLower(word.text)] != "":
+		hint = shapes[alike[strings.ToLower(word.text)]]
 	case near != "":
 		hint = "did you mean \"" + near + "\"?"
 	}

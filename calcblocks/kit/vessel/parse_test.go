@@ -88,6 +88,8 @@ func TestParseFaults(t *testing.T) {
 	}{
 		{"trouh 60 x 20 x 18 cm", 0, "unknown-shape", `"trouh" is not a shape of container`, `did you mean "trough"?`},
 		{"bucket", 0, "unknown-shape", `"bucket" is not a shape of container`, `write a volume such as "20 L", or "round", "trough", "oval" or "nursery class" with inside measures`},
+		{"square 30 x 30 x 30 cm", 0, "unknown-shape", `"square" is not a shape of container`, `write length x width x depth, such as "trough 60 x 20 x 18 cm"`},
+		{"Cylinder 30 cm", 0, "unknown-shape", `"Cylinder" is not a shape of container`, shapes["round"]},
 		{"#5", 0, "unknown-shape", `"#" is not a shape of container`, `write "nursery class 5"`},
 		{"class 5", 0, "unknown-shape", `"class" is not a shape of container`, `write "nursery class 5"`},
 		{"5 gal nursery pot", 6, "nominal-size", `"5 gal nursery pot" names a size of the trade, not a volume`, `measure the litres that it holds, or write "nursery class 5", which is a range`},
