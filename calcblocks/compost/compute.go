@@ -234,7 +234,7 @@ func (c *computation) tooDry() bool {
 }
 
 // lacksLittle says whether the water that lacks is within the doubt in the heap's moisture: half its range, and half a
-// percent at least, which is as fine as a moisture is told.
+// percent at least, which is as fine as a moisture is told (judgement, no source).
 func (c *computation) lacksLittle() bool {
 	m := c.shown().moisture
 	return c.moistEnough()-m.Typical < max((m.High-m.Low)/2, 0.005)

@@ -26,7 +26,8 @@ func (v *watchVerb) Help() string {
   trug watch               build on every change; the open page follows
   trug watch --port 9000
 
-Only this machine can read the pages. A fault is shown at the top of the last good page. Ctrl-C stops it.`
+Only this machine can read the pages. A fault is shown at the top of the last good page. Ctrl-C stops it.
+While it runs, a hidden folder beside the site holds what the next change starts from.`
 }
 
 // Run builds and serves until the context ends or the reader stops it.
@@ -39,7 +40,7 @@ func (v *watchVerb) Run(ctx context.Context, c Console) (err error) {
 		return err
 	}
 	defer watched.close()
-	s := &session{verb: v, Console: c, cache: &builder.Cache{}, site: newServed(v.Out, c.Now().UnixNano())}
+	s := &watchRun{verb: v, Console: c, cache: &builder.Cache{}, site: newServed(v.Out, c.Now().UnixNano())}
 	defer func() { err = errors.Join(err, s.cache.Close()) }()
 	server, err := listen(v.Port, s.site, stop)
 	if err != nil {
@@ -60,8 +61,8 @@ func (v *watchVerb) Run(ctx context.Context, c Console) (err error) {
 	}
 }
 
-// A session is one run of watch.
-type session struct {
+// A watchRun is what watch keeps from build to build.
+type watchRun struct {
 	Console
 	verb  *watchVerb
 	cache *builder.Cache
@@ -69,9 +70,9 @@ type session struct {
 	said  string // of the last build: the same is not said twice
 }
 
-// build builds once and tells the terminal and the open pages. Only the first build's error ends the session:
+// build builds once and tells the terminal and the open pages. Only the first build's error ends the run:
 // later the folders were all right once and may be so again.
-func (s *session) build(first bool) error {
+func (s *watchRun) build(first bool) error {
 	s.progress("building")
 	report, err := builder.Build(builder.Options{Content: s.verb.In, Out: s.verb.Out, Today: s.Now(), Cache: s.cache, Swapping: &s.site.swapping})
 	s.progress("")
@@ -97,7 +98,7 @@ func asDiagnostic(err error) diag.Diagnostic {
 }
 
 // say prints what a build found and did. A save that changes nothing is not worth a line.
-func (s *session) say(report builder.Report, first bool) {
+func (s *watchRun) say(report builder.Report, first bool) {
 	var found bytes.Buffer
 	diag.Print(&found, report.Diagnostics, s.style())
 	if report.Faults > 0 {

@@ -5,7 +5,8 @@ import (
 	"strconv"
 )
 
-// VolumeSum writes VolumeAt out for a reader to do again: the formula with the measures up to a height, cm and mL.
+// VolumeSum writes VolumeAt out for a reader to do again: the formula (volumes.md, section 2) with the measures up to a
+// height, in cm, for a volume in mL.
 func (v Vessel) VolumeSum(height float64) string {
 	h := v.Depth * v.up(height)
 	switch {
