@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 )
 
 // A place is the output folder and the names beside it that publishing uses.
@@ -69,7 +70,8 @@ type contents struct {
 	sums     map[string]digest // nil = no manifest
 	found    map[string]bool
 	foreign  []string
-	folders  []string // each after the one that it is in
+	folders  []string             // each after the one that it is in
+	rested   map[string]time.Time // folders, "" for this one: when each last took in or lost an entry
 }
 
 var errNoManifest = errors.New("no " + ManifestName)
@@ -77,7 +79,7 @@ var errNoManifest = errors.New("no " + ManifestName)
 // read walks a folder without following links; it opens no file but the manifest. A folder with files but
 // without a manifest that reads is an error; a folder that is missing, or holds no files at all, is none.
 func read(dir string) (contents, error) {
-	c := contents{found: map[string]bool{}}
+	c := contents{found: map[string]bool{}, rested: map[string]time.Time{}}
 	if missing(dir) {
 		return c, nil
 	}
@@ -97,10 +99,10 @@ func (c *contents) walk(dir string) error {
 		listed := make(map[string][]fs.DirEntry, len(level))
 		var guard sync.Mutex
 		err := inParallel(level, func(below string) error {
-			entries, err := list(inside(dir, below))
+			entries, rested, err := list(inside(dir, below))
 			guard.Lock()
 			defer guard.Unlock()
-			listed[below] = entries
+			listed[below], c.rested[below] = entries, rested
 			return err
 		})
 		if err != nil {
@@ -111,14 +113,18 @@ func (c *contents) walk(dir string) error {
 	return nil
 }
 
-// list is os.ReadDir without its order.
-func list(dir string) ([]fs.DirEntry, error) {
+// list is os.ReadDir without its order, and says when the folder last took in or lost an entry.
+func list(dir string) (entries []fs.DirEntry, rested time.Time, err error) {
 	f, err := os.Open(dir)
 	if err != nil {
-		return nil, err
+		return nil, rested, err
 	}
-	entries, err := f.ReadDir(-1)
-	return entries, errors.Join(err, f.Close())
+	info, err := f.Stat() // first: what comes while it is read counts as later
+	if err == nil {
+		rested = info.ModTime()
+		entries, err = f.ReadDir(-1)
+	}
+	return entries, rested, errors.Join(err, f.Close())
 }
 
 // takeAll takes in what folders hold, and returns the folders in them.
@@ -165,7 +171,7 @@ func (c *contents) take(rel string, e fs.DirEntry) {
 }
 
 // look reads the output folder and refuses it unless all in it is trug's own.
-func look(at place) (contents, error) {
+func look(at place, spare *Spare) (contents, error) {
 	info, err := os.Lstat(at.dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -178,6 +184,9 @@ func look(at place) (contents, error) {
 	case !info.IsDir():
 		return contents{}, refuse(at.shown, "output-folder", "move it elsewhere, or choose another folder with --out",
 			"%q is a file, not a folder", at.shown)
+	}
+	if known, still := spare.knows(at.dir); still {
+		return known, nil
 	}
 	return inspect(at, at.dir)
 }

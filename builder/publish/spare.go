@@ -15,7 +15,9 @@ import (
 // that was cut short would leave: if the program is killed, the next run clears it up. The zero value is ready and
 // holds no site yet.
 type Spare struct {
-	dir string // "" = none
+	dir  string   // "" = none
+	was  contents // of dir, when it left its place
+	site contents // of the published site, when it came to its place; not read = not known
 }
 
 // Begin is the Begin of a stage that starts from the spare site, and makes the site that it replaces the spare one.
@@ -51,7 +53,10 @@ func (s *Stage) openSpare() (*area, error) {
 	if dir == "" {
 		return nil, nil
 	}
-	was, own := readOwn(dir)
+	was, own := s.spare.was, true
+	if !was.still(dir) {
+		was, own = readOwn(dir)
+	}
 	_, err := os.Lstat(filepath.Join(dir, strings.ToUpper(ManifestName)))
 	if !own || was.sums == nil || err == nil {
 		return nil, s.disk.removeLeaving(dir)

@@ -79,7 +79,10 @@ func (s *Stage) readBefore() (err error) {
 	if err := s.disk.tidy(s.at, s.spare); err != nil {
 		return err
 	}
-	s.before, err = look(s.at)
+	s.before, err = look(s.at, s.spare)
+	if err == nil && s.spare != nil {
+		s.spare.site = s.before
+	}
 	return err
 }
 
@@ -203,11 +206,22 @@ func (s *Stage) publish() (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	report.Left, err = s.disk.swap(s.at, s.staged.dir, s.spare)
-	if err == nil {
-		s.staged = nil
-	}
+	report.Left, err = s.bringIn(manifest)
 	return report, err
+}
+
+// bringIn puts the staged site in its place.
+func (s *Stage) bringIn(manifest string) (left string, err error) {
+	next := s.asPublished(manifest)
+	left, err = s.disk.swap(s.at, s.staged.dir, s.before, s.spare)
+	if err != nil {
+		return "", err
+	}
+	s.staged = nil
+	if s.spare != nil {
+		s.spare.site = next
+	}
+	return left, nil
 }
 
 // compare counts how the site differs from what stands in the folder.

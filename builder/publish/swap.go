@@ -13,22 +13,23 @@ import (
 
 // swap puts the stage in the place of the output folder and removes the old one. That is looked through once
 // more after it was moved away, when no more files come into it: if some came meanwhile, all is put back.
-// It returns the name of what could not be removed. With a spare the old one stays as that.
-func (d disk) swap(at place, stage string, spare *Spare) (left string, err error) {
+// It returns the name of what could not be removed. With a spare the old one stays as that. before is what was in the
+// output folder when the stage began.
+func (d disk) swap(at place, stage string, before contents, spare *Spare) (left string, err error) {
 	if missing(at.dir) {
 		return "", d.moveIn(at, stage)
 	}
 	old, was := stage, contents{}
 	if err := d.exchange(at.dir, stage); err != nil {
 		old = at.old
-		was, err = d.swapByRenaming(at, stage)
+		was, err = d.swapByRenaming(at, stage, before)
 		if err != nil {
 			return "", err
 		}
-	} else if was, err = inspect(at, stage); err != nil {
+	} else if was, err = inspectAgain(at, stage, before); err != nil {
 		return "", errAnd(err, d.exchange(at.dir, stage))
 	} else if spare != nil {
-		spare.dir = stage
+		spare.dir, spare.was = stage, was
 		return "", nil
 	}
 	if d.removeListed(old, was) != nil {
@@ -46,11 +47,11 @@ func (d disk) moveIn(at place, stage string) error {
 
 // swapByRenaming is for systems and disks that cannot let two folders change places at once. Renaming a
 // folder onto one with files in it fails, so the old one is moved away first; for a moment there is none.
-func (d disk) swapByRenaming(at place, stage string) (was contents, err error) {
+func (d disk) swapByRenaming(at place, stage string, before contents) (was contents, err error) {
 	if err := d.rename(at.dir, at.old); err != nil {
 		return was, fmt.Errorf("cannot set %q aside: %w", at.shown, err)
 	}
-	if was, err = inspect(at, at.old); err == nil {
+	if was, err = inspectAgain(at, at.old, before); err == nil {
 		err = d.moveIn(at, stage)
 	}
 	if err != nil {
