@@ -3,6 +3,7 @@ package builder
 import (
 	"sync"
 
+	"trug/builder/output"
 	"trug/builder/publish"
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/diag"
@@ -16,6 +17,8 @@ type Cache struct {
 	notes  kept[*placing]
 	blocks kept[*computed]
 	sheets kept[*sheet]
+	pages  kept[*printedPage] // of the whole, by address
+	worded kept[output.Worded]
 	build  int       // counts those without faults
 	now    *Handbook // what is built
 
@@ -54,6 +57,8 @@ func (c *Cache) sweep(faults int) {
 	c.notes.sweep(c.build - keptBuilds)
 	c.blocks.sweep(c.build - keptBuilds)
 	c.sheets.sweep(c.build - keptBuilds)
+	c.pages.sweep(c.build - keptBuilds)
+	c.worded.sweep(c.build - keptBuilds)
 	c.build++
 }
 

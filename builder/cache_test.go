@@ -214,12 +214,41 @@ func TestCacheKeepsWhatAChangeDoesNotTouch(t *testing.T) {
 	assert.Zero(t, blocks, "the block that reads the table takes its old place")
 }
 
+// TestCachePrintsPagesOfTheWholeOnce prints of the pages that all notes share those alone that an edit changes.
+func TestCachePrintsPagesOfTheWholeOnce(t *testing.T) {
+	b, cache := newBench(t), newCache(t)
+	printed := map[string]*printedPage{}
+	fresh := func() (out []string) {
+		require.Zero(t, b.build("site", cache).Faults)
+		for at, e := range cache.pages.entries {
+			if printed[at] != e.value {
+				out = append(out, "/"+at)
+			}
+			printed[at] = e.value
+		}
+		slices.Sort(out)
+		return out
+	}
+	require.Subset(t, fresh(), []string{"/", "/cupboard/", "/how/recipe/", "/notes/", "/recipes/", "/search/", "/sources/"})
+	assert.Empty(t, fresh())
+	b.write("weight.md", b.files["weight.md"]+"\nMore.\n")
+	assert.Equal(t, []string{"/whole/"}, fresh(), "prose is on no list")
+	b.write("weight.md", strings.Replace(b.files["weight.md"], "# ", "# Now: ", 1))
+	changed := fresh()
+	assert.Subset(t, changed, []string{"/notes/", "/search/", "/whole/"}, "the note's title is on these")
+	assert.NotContains(t, changed, "/cupboard/")
+	require.NoError(t, os.Remove(filepath.Join(filepath.Dir(b.dir), "site", "recipes", "index.html")))
+	assert.Equal(t, []string{"/recipes/"}, fresh(), "a page that somebody took away")
+}
+
 // TestCacheForgets lets entries go that no build needs any more.
 func TestCacheForgets(t *testing.T) {
 	b, cache := newBench(t), newCache(t)
-	var most [3]int
-	count := func() [3]int {
-		return [3]int{len(cache.notes.entries), len(cache.blocks.entries), len(cache.sheets.entries)}
+	var most [5]int
+	count := func() [5]int {
+		return [5]int{
+			len(cache.notes.entries), len(cache.blocks.entries), len(cache.sheets.entries), len(cache.pages.entries), len(cache.worded.entries),
+		}
 	}
 	for n := range 4 * keptBuilds {
 		b.write("tubs/spring.md", strings.Replace(b.first["tubs/spring.md"], "for: 20 L", fmt.Sprintf("for: %d L", 20+n), 1))

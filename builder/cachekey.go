@@ -5,7 +5,6 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"trug/calcblocks/kit/diag"
@@ -29,8 +28,8 @@ func (p *Placed) lines() string {
 		return ""
 	}
 	first, last := p.fence.At, p.fence.Position(math.MaxInt, 1)
-	all := strings.Split(first.File.Text, "\n")
-	return spot(first) + "\n" + strings.Join(all[first.Line-1:min(last.Line, len(all))], "\n")
+	file := first.File
+	return spot(first) + "\n" + file.Text[file.Offset(first.Line, 1):file.Offset(last.Line+1, 1)]
 }
 
 func spot(at diag.Position) string { return fmt.Sprintf("%s:%d:%d", at.Name(), at.Line, at.Column) }
@@ -38,9 +37,10 @@ func spot(at diag.Position) string { return fmt.Sprintf("%s:%d:%d", at.Name(), a
 // sumOf is the digest of texts and of where each ends.
 func sumOf(parts ...string) string {
 	digest := sha256.New()
+	var chunk []byte // for all of them: a part may be a note
 	for _, p := range parts {
-		digest.Write(binary.AppendUvarint(nil, uint64(len(p))))
-		digest.Write([]byte(p))
+		chunk = append(binary.AppendUvarint(chunk[:0], uint64(len(p))), p...)
+		digest.Write(chunk)
 	}
 	return string(digest.Sum(nil))
 }

@@ -32,9 +32,13 @@ func (h *Handbook) compute(do func(*unit) error) error {
 			same = len(order)
 		}
 		units := h.units(phase, order[:same])
-		for _, p := range order[:same] {
-			p.told = h.Facts[:len(h.Facts):len(h.Facts)]
-			p.from = p.keyOn(h.ground, told)
+		err := h.each(same, func(i int) error {
+			order[i].told = h.Facts[:len(h.Facts):len(h.Facts)]
+			order[i].from = order[i].keyOn(h.ground, told)
+			return nil
+		})
+		if err != nil {
+			return err
 		}
 		if err := h.each(len(units), func(i int) error { return do(units[i]) }); err != nil {
 			return err

@@ -82,8 +82,9 @@ func (s *rendering) feedPages() error {
 		return nil
 	}
 	var pages []output.MapPage
-	slices.SortFunc(s.pages, func(a, b sitePage) int { return strings.Compare(string(a.at), string(b.at)) })
-	for _, p := range s.pages {
+	written := s.pagesSoFar()
+	slices.SortFunc(written, func(a, b sitePage) int { return strings.Compare(string(a.at), string(b.at)) })
+	for _, p := range written {
 		if p.at != notFound && p.at != searchAt && p.at != wholeAt { // nothing there, nothing of its own
 			pages = append(pages, output.MapPage{Address: s.absolute(p.at), Changed: s.changed(p.at)})
 		}

@@ -1,7 +1,7 @@
 package builder
 
 import (
-	"io"
+	"bytes"
 	"io/fs"
 	"os"
 	"path"
@@ -49,7 +49,9 @@ func (f folder) ReadFile(name string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return io.ReadAll(file)
+	text := bytes.NewBuffer(make([]byte, 0, info.Size()+bytes.MinRead))
+	_, err = text.ReadFrom(file)
+	return text.Bytes(), err
 }
 
 func mostBytes(name string) int64 {

@@ -61,7 +61,7 @@ func (s *rendering) findUsers() map[string][]place {
 
 // distinct leaves out a place that was there before.
 func distinct(places []place) []place {
-	seen := map[place]bool{}
+	seen := make(map[place]bool, len(places))
 	return slices.DeleteFunc(places, func(p place) bool {
 		was := seen[p]
 		seen[p] = true

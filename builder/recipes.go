@@ -30,9 +30,6 @@ func (s *rendering) links(from site.Address, to []*notes.Note) []layouts.Link {
 
 // recipePage writes a recipe's page with its card, and its JSON, CSV and recipe file beside it.
 func (s *rendering) recipePage(p *Placed) error {
-	if !p.brief.computed {
-		return nil // its faults stop the build
-	}
 	at := site.Recipe(p.ID)
 	parts, err := s.partsOf(p, at)
 	if err != nil {

@@ -25,8 +25,9 @@ import (
 type rendering struct {
 	*Handbook
 	*common
-	sheet  *sheet // what this fork writes
-	prints map[*Placed]*layouts.Printed
+	sheet   *sheet // what this fork writes
+	ofWhole bool   // it writes pages of the whole, one of each
+	prints  map[*Placed]*layouts.Printed
 }
 
 // common is what the forks of a rendering share. What stands above guard is not changed while they write.
@@ -98,8 +99,9 @@ func (s *rendering) write() error {
 	if err := s.compute(s.unit); err != nil {
 		return err
 	}
-	if err := s.others(); err != nil {
-		return err
+	s.ready.Do(s.spin)
+	if s.Faults() > 0 {
+		s.to = nowhere{} // nothing is published, and all is read for what else is wrong
 	}
 	if err := s.writeTogether(); err != nil {
 		return err
@@ -108,22 +110,22 @@ func (s *rendering) write() error {
 	return s.failed
 }
 
-// writeTogether writes the pages that are of the whole handbook. Those of one line are written at once; a later line
-// needs what the pages before it told.
+// writeTogether writes the notes that had to wait, and the pages that are of the whole handbook. Those of one line are
+// written at once; a later line needs what the pages before it told.
 func (s *rendering) writeTogether() error {
 	type step = func(*rendering) error
 	for _, together := range [][]step{
 		{
-			(*rendering).potPages, (*rendering).cupboardPage, (*rendering).listPages, (*rendering).seasonPages,
-			(*rendering).labelsPage, (*rendering).howPages, (*rendering).frontPage, (*rendering).notFoundPage,
+			(*rendering).others, (*rendering).potPages, (*rendering).cupboardPage, (*rendering).listPages, (*rendering).labelsPage,
+			(*rendering).datesPage, (*rendering).shoppingPage, (*rendering).howPages, (*rendering).frontPage, (*rendering).notFoundPage,
 		},
 		{(*rendering).sourcesPage, (*rendering).wholePage},
-		{(*rendering).searchPage},
-		{(*rendering).feedPages},
+		{(*rendering).searchPage, (*rendering).feedPages},
 		{(*rendering).offlineScript},
 	} {
 		err := s.each(len(together), func(i int) error {
 			fork := s.fork()
+			fork.ofWhole = true
 			defer fork.settle()
 			return fork.spare(together[i](fork), "")
 		})
@@ -169,6 +171,9 @@ func (s *rendering) page(at site.Address, p layouts.Page) error {
 		p.Alternates = append(slices.Clone(p.Alternates), layouts.File{Type: "application/atom+xml", Href: p.Root + feedAt.File(), Name: "New and changed"})
 		p.Foot = append(p.Foot, layouts.Link{Name: "Feed", Href: p.Root + feedAt.File()})
 	}
+	if s.samePage(at, p) {
+		return nil
+	}
 	html, err := s.look.Page(p)
 	if err != nil {
 		return s.spare(err, "the page "+strconv.Quote("/"+string(at)))
@@ -177,6 +182,7 @@ func (s *rendering) page(at site.Address, p layouts.Page) error {
 		s.sheet.places = append(s.sheet.places, placesOn(at, html))
 	}
 	s.add(at, html)
+	s.keepPage(at, p)
 	return nil
 }
 

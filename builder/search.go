@@ -43,10 +43,13 @@ var searchKinds = []searchKind{
 // searchPage writes the page, which lists everything by itself, and the index that its script narrows it
 // down with. It goes over the pages that are written by then.
 func (s *rendering) searchPage() error {
-	finds := s.finds()
+	finds, err := s.finds()
+	if err != nil {
+		return err
+	}
 	worded := make([]output.Worded, len(finds))
-	err := s.each(len(finds), func(i int) error {
-		worded[i] = output.InWords(finds[i])
+	err = s.each(len(finds), func(i int) error {
+		worded[i] = s.inWords(finds[i])
 		return nil
 	})
 	if err != nil {
@@ -61,6 +64,20 @@ func (s *rendering) searchPage() error {
 		Title: "Search", Description: "Everything in this handbook, by topic and by name", Current: "Search", Body: body,
 		Scripts: []string{string(searchIndex), "search.js"},
 	})
+}
+
+// inWords takes a find apart, unless an earlier build did.
+func (s *rendering) inWords(f output.Find) output.Worded {
+	if s.cache == nil {
+		return output.InWords(f)
+	}
+	key := sumOf(append([]string{f.Kind, f.Title, f.Href, f.Summary, f.Words}, f.Heads...)...)
+	if was, found := s.cache.worded.get(key, s.cache.build); found {
+		return was
+	}
+	fresh := output.InWords(f)
+	s.cache.worded.put(key, fresh, s.cache.build)
+	return fresh
 }
 
 // searchList lists the finds of one kind. Where several have one name, as a crop has in many places, each says where it is.
@@ -86,21 +103,25 @@ func searchList(k searchKind, finds []output.Find) layouts.SearchList {
 
 // finds lists what the search finds: the pages by kind and address, and what stands on a page with others,
 // such as an amendment.
-func (s *rendering) finds() []output.Find {
-	out := append(s.crops(), s.materials()...)
-	for _, p := range s.pages {
+func (s *rendering) finds() ([]output.Find, error) {
+	pages := slices.DeleteFunc(s.pagesSoFar(), func(p sitePage) bool {
+		return p.at == "" || p.at == notFound || strings.HasSuffix(string(p.at), "/card/")
+	})
+	out := make([]output.Find, len(pages))
+	err := s.each(len(pages), func(i int) error {
+		p := pages[i]
 		folder, rest, _ := strings.Cut(string(p.at), "/")
 		if rest == "" {
 			folder = "" // a list is a page like others
 		}
-		if p.at != "" && p.at != notFound && !strings.HasSuffix(string(p.at), "/card/") {
-			out = append(out, s.enriched(output.Find{Kind: kindOf(folder), Title: p.title, Href: p.at.File(), Summary: p.about}, p.at))
-		}
-	}
+		out[i] = s.enriched(output.Find{Kind: kindOf(folder), Title: p.title, Href: p.at.File(), Summary: p.about}, p.at)
+		return nil
+	})
+	out = slices.Concat(s.crops(), s.materials(), out)
 	slices.SortStableFunc(out, func(a, b output.Find) int {
 		return cmp.Or(cmp.Compare(kindRank(a.Kind), kindRank(b.Kind)), cmp.Compare(a.Href, b.Href), cmp.Compare(a.Title, b.Title))
 	})
-	return out
+	return out, err
 }
 
 func kindOf(folder string) string {
@@ -124,8 +145,8 @@ func (s *rendering) enriched(f output.Find, at site.Address) output.Find {
 		f.Heads = append(f.Heads, s.namesIn(p)...)
 		f.Summary = cmp.Or(s.used(p), f.Summary)
 	}
-	for _, p := range s.Garden.Pots {
-		if site.Pot(p.ID) == at {
+	if id, of := site.PotAt(at); of {
+		if p, known := s.Garden.Pot(id); known {
 			f.Heads = append(f.Heads, p.ID, p.Place)
 		}
 	}

@@ -46,16 +46,6 @@ func potJobs(jobs []facts.Job) []layouts.Season {
 	return out
 }
 
-// seasonPages writes what to do and what to buy, and a page for each plan and trial.
-func (s *rendering) seasonPages() error {
-	for _, step := range []func() error{s.datesPage, s.shoppingPage, s.ownPages} {
-		if err := step(); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 func (s *rendering) datesPage() error {
 	const at, file = site.Address("dates/"), site.Address("dates.ics")
 	body := layouts.BlockPage{
@@ -123,21 +113,14 @@ func ownAddress(p *Placed) (site.Address, bool) {
 	return "", false
 }
 
-// ownPages writes the pages of plans and trials. Those of recipes hold more and are written elsewhere.
-func (s *rendering) ownPages() error {
-	for _, p := range s.Blocks {
-		at, own := ownAddress(p)
-		if !own || p.Kind.Name == "recipe" || !p.visible() || !p.brief.computed {
-			continue
-		}
-		if err := s.ownPage(p, at); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
+// ownPage writes the page that a block has to itself. That of a recipe holds more than others.
 func (s *rendering) ownPage(p *Placed, at site.Address) error {
+	if !p.brief.computed {
+		return nil // its faults stop the build
+	}
+	if p.Kind.Name == "recipe" {
+		return s.recipePage(p)
+	}
 	parts, err := s.partsOf(p, at)
 	if err != nil {
 		return err

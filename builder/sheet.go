@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"html"
 	"regexp"
+	"slices"
 
 	"trug/builder/site"
 	"trug/calcblocks/kit/diag"
@@ -109,6 +110,13 @@ func (s *rendering) takeIn(done *sheet) {
 	if done.key != "" {
 		s.finished = append(s.finished, done)
 	}
+}
+
+// pagesSoFar are the pages that were written, in no order.
+func (s *rendering) pagesSoFar() []sitePage {
+	s.guard.Lock()
+	defer s.guard.Unlock()
+	return slices.Clone(s.pages)
 }
 
 // again takes a sheet of an earlier build, if every file of it still stands in the site.

@@ -36,12 +36,8 @@ func (s *rendering) unit(u *unit) error {
 	return nil
 }
 
-// others writes the notes and recipes that were not written as soon as they were computed.
+// others writes the notes, and recipes of no note, that were not written as soon as they were computed.
 func (s *rendering) others() error {
-	s.ready.Do(s.spin)
-	if s.Faults() > 0 {
-		s.to = nowhere{} // nothing is published, and all is read for what else is wrong
-	}
 	var rest []*unit
 	for _, n := range s.Notes {
 		if !s.done[n.Path] {
@@ -75,7 +71,7 @@ func (s *rendering) fencesOf(n *notes.Note) []*Placed {
 	return out
 }
 
-// written writes the note of a unit, where it has a published one, and the pages of its recipes.
+// written writes the note of a unit, where it has a published one, and the pages that its blocks have to themselves.
 func (s *rendering) written(u *unit, key string) error {
 	w := s.fork()
 	w.sheet.key = key
@@ -86,11 +82,12 @@ func (s *rendering) written(u *unit, key string) error {
 		}
 	}
 	for _, p := range u.blocks {
-		if p.Kind.Name != "recipe" || p.ID == "" || !p.visible() || s.byID[p.ID] != p {
+		at, own := ownAddress(p)
+		if !own || !p.visible() || s.byID[p.ID] != p {
 			continue
 		}
 		w.sheet.blocks = append(w.sheet.blocks, p.ID)
-		if err := w.spare(w.recipePage(p), ""); err != nil {
+		if err := w.spare(w.ownPage(p, at), ""); err != nil {
 			return err
 		}
 	}

@@ -31,6 +31,13 @@ func Card(id string) Address { return Recipe(id) + "card/" }
 // Pot returns the address of a pot's page.
 func Pot(id string) Address { return Address("pots/" + id + "/") }
 
+// PotAt returns the id of the pot whose page stands at an address.
+func PotAt(at Address) (id string, of bool) {
+	id, of = strings.CutPrefix(string(at), "pots/")
+	id, closed := strings.CutSuffix(id, "/")
+	return id, of && closed
+}
+
 // Plan returns the address of a plan's page.
 func Plan(id string) Address { return Address("plans/" + id + "/") }
 
