@@ -1,7 +1,6 @@
 package builder
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -22,7 +21,7 @@ type brief struct {
 	stamp    string   // "" without one
 	sizes    []string // labels of a recipe's sizes
 	choices  []string // names of its choices, in each size
-	litres   string   // what it was written for, such as "40 L of mix"
+	mix      string   // what it was written for: "40 L of mix", "5 gal of mix, which is 18.9 L"
 }
 
 func briefly(r block.Result) brief {
@@ -38,12 +37,29 @@ func briefly(r block.Result) brief {
 			out.choices = append(out.choices, text(c.(data.Object).Get("name")))
 		}
 	}
-	if f, ok := r.Data.Get("for").(data.Object); ok {
-		if litres, ok := f.Get("litres").(data.Number); ok {
-			out.litres = fmt.Sprintf("%s L of mix", view.Number(float64(litres)))
+	out.mix = mixOf(r)
+	return out
+}
+
+// mixOf says what a recipe was written for, "" of any other block.
+func mixOf(r block.Result) string {
+	wanted, _ := r.Data.Get("for").(data.Object)
+	number, ok := wanted.Get("litres").(data.Number)
+	if !ok {
+		return ""
+	}
+	litres := view.Number(float64(number))
+	for _, f := range r.Facts {
+		if recipe, ok := f.(facts.Recipe); ok && !saysLitres(recipe.Mix, litres) {
+			return recipe.Mix + " of mix, which is " + litres + " L"
 		}
 	}
-	return out
+	return litres + " L of mix"
+}
+
+// saysLitres says whether a volume was written as so many litres.
+func saysLitres(written, litres string) bool {
+	return strings.HasPrefix(strings.ToLower(strings.ReplaceAll(written, " ", "")), litres+"l")
 }
 
 // release lets go of a block's data and view, and of the same in what is kept for later builds. Without later builds

@@ -15,7 +15,7 @@ import (
 // each, and a code that leads back to the page with the stamp of these numbers.
 func (s *rendering) cardPage(p *Placed) error {
 	at, stamp := site.Card(p.ID), p.brief.stamp
-	body := layouts.CardPage{Title: p.Result.Title, For: p.brief.litres, Stamp: stamp}
+	body := layouts.CardPage{Title: p.Result.Title, For: p.brief.mix, Stamp: stamp}
 	main := string(s.Garden.Handbook.Main)
 	for _, part := range p.Result.View.Parts {
 		switch part := part.(type) {

@@ -245,9 +245,12 @@ func (h *Handbook) news() []Change {
 // mostTold is how many differences a text names before it counts the rest.
 const mostTold = 12
 
+// AsItWas is said of a block of which no number differs that a reader acts on, while its stamp does.
+const AsItWas = "what goes in is as it was; figures behind it changed"
+
 func inWords(all []history.Difference) string {
 	if len(all) == 0 {
-		return "what goes in is as it was; figures behind it changed"
+		return AsItWas
 	}
 	var out []string
 	for i, d := range all {

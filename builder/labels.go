@@ -11,12 +11,12 @@ import (
 	"trug/layouts"
 )
 
-// labelsPage writes a sheet with a label for each pot: its name, its litres, what this season's plan puts
+// labelsPage writes a sheet with a label for each pot that stands: its name, its litres, what this season's plan puts
 // into it, and a code that leads to its page.
 func (s *rendering) labelsPage() error {
 	const at = site.Address("labels/")
 	var body layouts.LabelsPage
-	for _, p := range s.Garden.Pots {
+	for _, p := range s.Garden.Standing() {
 		label, err := s.label(p, at)
 		if err != nil {
 			return err

@@ -148,7 +148,7 @@ func (s *rendering) frontPage() error {
 func (s *rendering) intro() (template.HTML, error) {
 	const at = site.Address("")
 	i := layouts.Intro{
-		Notes: len(s.Notes), Recipes: len(s.recipes), Pots: len(s.Garden.Pots),
+		Notes: len(s.Notes), Recipes: len(s.recipes), Pots: len(s.Garden.Standing()),
 		NotesAt: at.To("notes/"), RecipesAt: at.To("recipes/"), PotsAt: at.To("pots/"), CupboardAt: at.To("cupboard/"),
 	}
 	if len(s.recipes) > 0 {

@@ -22,17 +22,22 @@ func (s *rendering) potPages() error {
 	drawing := view.Pots{Title: "All to one scale"}
 	var body layouts.PotsPage
 	for _, p := range s.Garden.Pots {
-		c := container(p)
-		low, high := c.Litres()
-		drawn := care.PotView(c)
-		drawn.Href = site.Pot(p.ID).File()
-		drawing.Items = append(drawing.Items, drawn)
-		body.Pots = append(body.Pots, layouts.PotItem{
-			Name: p.Name, Href: at.To(site.Pot(p.ID)), Volume: view.Span(low, high) + " L", Shape: p.Vessel.Describe(), Place: p.Place,
-		})
 		if err := s.potPage(p); err != nil {
 			return err
 		}
+		c := container(p)
+		low, high := c.Litres()
+		item := layouts.PotItem{
+			Name: p.Name, Href: at.To(site.Pot(p.ID)), Volume: view.Span(low, high) + " L", Shape: p.Vessel.Describe(), Place: p.Place, Gone: day(p.Gone),
+		}
+		if !p.Gone.IsZero() {
+			body.Gone = append(body.Gone, item)
+			continue
+		}
+		drawn := care.PotView(c)
+		drawn.Href = site.Pot(p.ID).File()
+		drawing.Items = append(drawing.Items, drawn)
+		body.Pots = append(body.Pots, item)
 	}
 	if len(drawing.Items) > 0 {
 		parts, err := s.parts(view.Doc{Parts: []view.Part{drawing}}, at, "pots")
@@ -50,7 +55,7 @@ func (s *rendering) potPage(p garden.Pot) error {
 	if err != nil {
 		return err
 	}
-	body := layouts.PotPage{Title: p.Name, Place: p.Place, Parts: parts}
+	body := layouts.PotPage{Title: p.Name, Place: p.Place, Gone: day(p.Gone), Parts: parts}
 	if err := s.potSeason(p.ID, at, &body); err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -118,18 +119,69 @@ func figuresOf(m *garden.Material) []reference.Figure {
 	return slices.DeleteFunc(all, func(f reference.Figure) bool { return !f.Known })
 }
 
-// fromMemory counts the figures of the materials used that were recalled and not read in a source.
+// fromMemory counts the figures that were recalled and not read in a source: those of the materials used which the
+// grower can replace, then the others.
 func (p *proofreader) fromMemory() {
-	var ids []string
-	n := 0
+	var own, others, crops recalled
 	for _, m := range p.materialsUsed() {
-		recalled := slices.DeleteFunc(figuresOf(m), func(f reference.Figure) bool { return f.Confidence != sources.FromMemory })
-		if n += len(recalled); len(recalled) > 0 {
-			ids = append(ids, m.ID)
+		own.count(m.ID, figuresOf(m))
+		if m.Ref != nil {
+			rest := *m.Ref
+			rest.Analysis, rest.Density = nil, reference.Figure{}
+			others.count(m.ID, reference.FiguresIn(rest))
 		}
 	}
-	if n > 0 {
-		p.remark(diag.Position{}, "from-memory", "a label and the weight of a level cup in cupboard.yaml take their place",
-			"figures of analyses and densities that are from memory, not yet read in a source: %d, of %s", n, strings.Join(ids, ", "))
+	for _, c := range p.cropsNamed() {
+		crops.count(c.ID, reference.FiguresIn(c))
 	}
+	if own.n > 0 {
+		p.remark(diag.Position{}, "from-memory", "a label and the weight of a level cup in cupboard.yaml take their place",
+			"figures of analyses and densities that are from memory, not yet read in a source: %d, of %s", own.n, own.names())
+	}
+	if others.n > 0 {
+		p.remark(diag.Position{}, "from-memory", fmt.Sprintf("see: trug catalogue amendments %s", others.ids[0]),
+			"other figures of materials, such as their release and salt, that are from memory: %d, of %s", others.n, others.names())
+	}
+	if crops.n > 0 {
+		p.remark(diag.Position{}, "from-memory", fmt.Sprintf("see: trug catalogue crops %s", crops.ids[0]),
+			"figures of crops that are from memory: %d, of %s", crops.n, crops.names())
+	}
+}
+
+// recalled counts figures from memory, and names what they are of.
+type recalled struct {
+	n   int
+	ids []string
+}
+
+func (r *recalled) count(id string, figures []reference.Figure) {
+	before := r.n
+	for _, f := range figures {
+		if f.Confidence == sources.FromMemory {
+			r.n++
+		}
+	}
+	if r.n > before {
+		r.ids = append(r.ids, id)
+	}
+}
+
+func (r *recalled) names() string { return strings.Join(r.ids, ", ") }
+
+// cropsNamed returns the crops that published blocks name, by id.
+func (p *proofreader) cropsNamed() []*reference.Crop {
+	var ids []string
+	for _, b := range p.published() {
+		for _, f := range b.Result.Facts {
+			ids = append(ids, cropOf(f))
+		}
+	}
+	slices.Sort(ids)
+	var out []*reference.Crop
+	for _, id := range slices.Compact(ids) {
+		if c, ok := p.Ref.Crop(id); ok {
+			out = append(out, c)
+		}
+	}
+	return out
 }

@@ -13,7 +13,7 @@ import (
 
 func (s *rendering) recipeItem(p *Placed) layouts.RecipeItem {
 	const at = site.Address("recipes/")
-	item := layouts.RecipeItem{Name: p.Result.Title, Href: at.To(site.Recipe(p.ID)), For: p.brief.litres, UsedIn: s.links(at, s.usedIn[p.ID])}
+	item := layouts.RecipeItem{Name: p.Result.Title, Href: at.To(site.Recipe(p.ID)), For: p.brief.mix, UsedIn: s.links(at, s.usedIn[p.ID])}
 	for _, size := range p.brief.sizes {
 		item.Sizes = append(item.Sizes, layouts.Link{Name: size, Href: at.To(site.Recipe(p.ID)) + "#for-" + data.Slug(size)})
 	}

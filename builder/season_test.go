@@ -2,6 +2,7 @@ package builder
 
 import (
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/txtar"
@@ -70,4 +71,22 @@ func TestEmptySeason(t *testing.T) {
 	assert.Contains(t, page("shopping/index.html"), "Nothing to buy yet")
 	assert.Contains(t, page("labels/index.html"), "No pots yet")
 	assert.NotContains(t, page("index.html"), "The season, in order")
+}
+
+// A pot that left keeps its page with its history, and is on no label, in no drawing and among no count.
+func TestAPotThatLeft(t *testing.T) {
+	page := built(t, strings.Replace(seasonBook, "box: {name: Box, holds: 20 L}", "box: {name: Box, holds: 20 L, gone: 2030-11-02}", 1)+
+		"\n```diary\n- {on: 2030-06-10, pot: box, did: planted, crop: lettuce}\n```\n")
+	pots := page("pots/index.html")
+	before, after, found := strings.Cut(pots, "No longer here")
+	require.True(t, found)
+	assert.NotContains(t, before, "box/index.html")
+	assert.Contains(t, after, `<a href="box/index.html">Box</a>`)
+	assert.Contains(t, after, "gone since 2 November 2030")
+	assert.NotContains(t, page("labels/index.html"), "box/index.html")
+	assert.Contains(t, page("labels/index.html"), "tub/index.html")
+	box := page("pots/box/index.html")
+	assert.Contains(t, box, "gone since 2 November 2030")
+	assert.Contains(t, box, "Planted lettuce")
+	assert.NotContains(t, page("pots/tub/index.html"), "gone since")
 }

@@ -129,18 +129,21 @@ type BlockPage struct {
 type PotsPage struct {
 	Parts template.HTML
 	Pots  []PotItem
+	Gone  []PotItem // that have left
 }
 
-// PotItem is one line of the inventory; Count below 2 is one pot.
+// PotItem is one line of the inventory; Count below 2 is one pot. Gone is the ISO day on which it left, or empty.
 type PotItem struct {
 	Name, Href, Volume, Shape, Place string
 	Count                            int
+	Gone                             string
 }
 
 // PotPage is one container.
 type PotPage struct {
 	Title, Place string
 	Count        int
+	Gone         string        // ISO day on which it left; "" = it stands
 	Next         []Season      // this pot's jobs in order
 	Season       template.HTML // what this season's plan gives it
 	SeasonName   string        // "2027"

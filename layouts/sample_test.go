@@ -218,7 +218,8 @@ func samplePages(t *testing.T, l *Layouts) map[string]Page {
 		"recipes/spring/index":    recipe,
 		"pots/index": page("../", "Pots", "Pots", PotsPage{
 			Parts: printSample(t, l, view.Doc{Parts: []view.Part{view.Pots{Items: rows}}}, Context{Root: "../", BlockID: "pots", Heading: 2}),
-			Pots:  []PotItem{{"Blue tub", "blue-tub/index.html", "28 L", "round, 38 cm across the top, 34 cm deep", "south wall", 1}, {"Half barrel", "half-barrel/index.html", "100 L", "round", "", 2}},
+			Pots:  []PotItem{{Name: "Blue tub", Href: "blue-tub/index.html", Volume: "28 L", Shape: "round, 38 cm across the top, 34 cm deep", Place: "south wall"}, {Name: "Half barrel", Href: "half-barrel/index.html", Volume: "100 L", Shape: "round", Count: 2}},
+			Gone:  []PotItem{{Name: "Cracked pot", Href: "cracked-pot/index.html", Volume: "12 L", Shape: "round", Gone: "2026-10-30"}},
 		}),
 		"pots/blue-tub/index": page("../../", "Blue tub", "Pots", PotPage{
 			Title: "Blue tub", Place: "south wall", Count: 2,

@@ -3,6 +3,7 @@ package diary
 import (
 	"fmt"
 	"slices"
+	"time"
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/diag"
@@ -77,6 +78,7 @@ func (c *computation) resolve(e *entry) {
 			continue
 		}
 		seen = append(seen, pot.Pot)
+		c.checkStands(pot, e.on, node)
 		event := facts.Event{
 			At: e.node.At(), CropAt: cropAt, On: e.on, Pot: pot.Pot, Did: e.did, Crop: crop, Plants: e.plants, With: w.id, Picks: w.picks,
 			OldMixTo: to, Yield: e.yield, Note: e.note, Disease: disease.Name,
@@ -93,9 +95,20 @@ func (c *computation) resolve(e *entry) {
 	}
 }
 
+// checkStands doubts what was done to a pot after it had left.
+func (c *computation) checkStands(container garden.Container, on time.Time, at *form.Node) {
+	pot, _ := c.pass.Garden.Pot(container.Pot)
+	if !pot.GoneBy(on) {
+		return
+	}
+	d := diag.Errorf(at.At(), "pot-gone", "the pot %q is gone since %s", pot.ID, pot.Gone.Format(time.DateOnly))
+	d.Severity = diag.Doubt
+	c.pass.Report(d.Hint("put this day right, or the one in pots.yaml").Also(pot.At, "the pot is here"))
+}
+
 // pot finds a pot of the pot file; a size that is no pot has no history.
 func (c *computation) pot(n *form.Node) (garden.Container, bool) {
-	found, ok := form.Value(n, c.pass.Garden.OwnPot)
+	found, ok := form.Value(n, c.pass.Garden.PastPot)
 	if ok && found.Pot == "" {
 		n.Fault("not-a-pot", "write the id of a pot of pots.yaml", "%q is a size and not a pot", n.Raw())
 		return found, false

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"time"
 
 	"trug/calcblocks/kit/block"
 	"trug/calcblocks/kit/care"
@@ -126,6 +127,9 @@ func (c *computation) resolvePot(r *row) bool {
 		}
 		return false
 	}
+	if !c.stands(pot, r.key) {
+		return false
+	}
 	r.pot = garden.Container{Text: id, Label: pot.Name, Pot: id, Vessel: pot.Vessel}
 	r.litres[0], r.litres[1] = r.pot.Litres()
 	if !(r.litres[1] > 0) {
@@ -134,6 +138,16 @@ func (c *computation) resolvePot(r *row) bool {
 		return false
 	}
 	return true
+}
+
+// stands reports a pot that left before the season.
+func (c *computation) stands(pot garden.Pot, at *form.Node) bool {
+	if c.season == 0 || !pot.GoneBy(time.Date(c.season, 1, 1, 0, 0, 0, 0, time.UTC)) {
+		return true
+	}
+	d := diag.Errorf(at.At(), "pot-gone", "the pot %q is gone since %s", pot.ID, pot.Gone.Format(time.DateOnly))
+	c.pass.Report(d.Hint("leave it out of the plan, or put the day right in pots.yaml").Also(pot.At, "the pot is here"))
+	return false
 }
 
 func (c *computation) resolveRecipe(r *row) bool {

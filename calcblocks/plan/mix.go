@@ -118,10 +118,12 @@ func (c *computation) destination(r *row) bool {
 	if !ok {
 		return false
 	}
-	_, isPot := c.pots[to]
+	pot, isPot := c.pots[to]
 	switch {
 	case !isPot && to != heap && to != discard:
 		c.unknownDestination(r, to)
+		return false
+	case isPot && !c.stands(pot, r.oldMixTo):
 		return false
 	case to == r.pot.Pot:
 		r.oldMixTo.Fault("same-pot", "name another pot, or write \"heap\" or \"discard\"", "the old mix of %q cannot go to itself", to)

@@ -13,7 +13,7 @@ import (
 // computed: a handbook may have thousands of recipes.
 func (c *computation) offer() facts.Recipe {
 	bare := &computation{recipe: c.recipe, pass: c.pass, rows: c.rows, compost: c.compost, cropOK: c.cropOK, wanted: c.wanted}
-	out := facts.Recipe{ID: c.pass.ID, Title: c.title, At: c.pass.At, For: bare.portioned}
+	out := facts.Recipe{ID: c.pass.ID, Title: c.title, At: c.pass.At, Mix: c.mixText, For: bare.portioned}
 	if c.cropOK != nil {
 		out.Crop = c.cropOK.ID
 	}

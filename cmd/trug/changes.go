@@ -83,6 +83,9 @@ func (c Console) printChanges(changed []builder.Changed, first bool) {
 		if b.Since.IsZero() {
 			continue
 		}
+		if len(b.Numbers) == 0 {
+			fmt.Fprintf(c.Out, "  %s\n", builder.AsItWas)
+		}
 		for _, d := range b.Numbers {
 			fmt.Fprintf(c.Out, "  %s\n", d)
 		}

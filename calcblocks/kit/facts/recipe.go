@@ -13,6 +13,7 @@ import (
 type Recipe struct {
 	ID, Title string
 	At        diag.Position
+	Mix       string     // the volume of mix that it was written for, as its author wrote it
 	Crop      string     // "" when the recipe names none
 	Choices   [][]string // amendment ids of each choice, the first is the default
 	// For computes the recipe for a container with picks among its choices; what is wrong with the picks

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/form"
@@ -19,7 +20,16 @@ type Pot struct {
 	Name   string
 	Place  string
 	Vessel vessel.Vessel
+	Gone   time.Time // the day on which it left; zero = it stands
 	At     diag.Position
+}
+
+// GoneBy says whether a pot is there no more on a day.
+func (p Pot) GoneBy(day time.Time) bool { return !p.Gone.IsZero() && p.Gone.Before(day) }
+
+// Standing returns the pots that did not leave. What is left of the others is their history.
+func (g *Garden) Standing() []Pot {
+	return slices.DeleteFunc(slices.Clone(g.Pots), func(p Pot) bool { return !p.Gone.IsZero() })
 }
 
 // A Container is a size that something is computed for: a pot of the pot file, or a shape or volume
@@ -79,10 +89,13 @@ func (g *Garden) readPot(e form.Entry) {
 		e.Value.Fault("not-mapping", potHint(e, g.Values()), "what a pot is stands behind a key")
 		return
 	}
-	m := e.Value.Fields("name", "shape", "fill", "holds", "count", "place")
+	m := e.Value.Fields("name", "shape", "fill", "holds", "count", "place", "gone")
 	v, ok := readVessel(m)
 	count := valueOr(m.Get("count"), wholeNumber, 1)
-	pot := Pot{ID: e.Name, Name: textOr(m.Get("name"), e.Name), Place: textOr(m.Get("place"), ""), Vessel: v, At: e.Key.At()}
+	pot := Pot{
+		ID: e.Name, Name: textOr(m.Get("name"), e.Name), Place: textOr(m.Get("place"), ""), Vessel: v,
+		Gone: valueOr(m.Get("gone"), units.ReadDate, time.Time{}), At: e.Key.At(),
+	}
 	if !ok {
 		return
 	}
@@ -191,10 +204,19 @@ func (g *Garden) likelyPot(text string) (Pot, bool) {
 
 // OwnPot resolves a pot id alone: a container that is no pot of the pot file will not do.
 func (g *Garden) OwnPot(text string) (Container, error) {
+	return g.ownPot(text, "add it to pots.yaml")
+}
+
+// PastPot is OwnPot for what was done: the pot may have left since.
+func (g *Garden) PastPot(text string) (Container, error) {
+	return g.ownPot(text, "add it to pots.yaml, with \"gone: 2026-10-30\" if it has left")
+}
+
+func (g *Garden) ownPot(text, hint string) (Container, error) {
 	if _, known := g.Pot(text); known || !kebab.MatchString(text) {
 		return g.Container(text)
 	}
-	return Container{}, g.unknownPot(text, "add it to pots.yaml")
+	return Container{}, g.unknownPot(text, hint)
 }
 
 func (g *Garden) unknownPot(id, hint string) error {

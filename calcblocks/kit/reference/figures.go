@@ -28,6 +28,17 @@ func (l *Library) Figures() iter.Seq2[string, Figure] {
 	}
 }
 
+// FiguresIn returns every known figure of an amendment or a crop.
+func FiguresIn(v any) []Figure {
+	var out []Figure
+	typed("", reflect.ValueOf(v), func(_ string, f Figure) {
+		if f.Known {
+			out = append(out, f)
+		}
+	})
+	return out
+}
+
 // typed visits every Figure within a value, in the order of the fields.
 func typed(path string, v reflect.Value, visit func(string, Figure)) {
 	switch v.Kind() {

@@ -2,7 +2,6 @@ package rotation
 
 import (
 	"fmt"
-	"path"
 	"strings"
 
 	"trug/calcblocks/kit/diag"
@@ -81,7 +80,7 @@ func (c *Course) conflict(w wanted, r reason) facts.Conflict {
 	since := w.year - r.last
 	out := c.conflictAt(w, r.at, r.last)
 	out.Never, out.Sources = r.rest.Never, r.rest.Sources
-	out.Text = fmt.Sprintf("%s in %s (%s). ", view.Capital(r.what), placeIn(w.pot, r.pot, r.last), place(r.at))
+	out.Text = fmt.Sprintf("%s in %s. ", view.Capital(r.what), placeIn(w.pot, r.pot, r.last))
 	same := fmt.Sprintf("%s is of the %s%s", view.Capital(PlantName(w.crop)), w.family.Name, r.link)
 	if r.rest.Never {
 		out.Text += same + ": it is not planted in that mix again."
@@ -100,8 +99,8 @@ func (c *Course) discard(w wanted, s sighting) facts.Conflict {
 	if source, ok := c.lib.Text("families", "persistence", "0", "source"); ok {
 		out.Sources = []string{source}
 	}
-	out.Text = fmt.Sprintf("%s: found in %s (%s). It lasts in the mix for years, so this mix is thrown away rather than rotated: bag it, keep it off compost and beds, clean the pot, and fill it anew.",
-		view.Capital(s.Name), placeIn(w.pot, s.pot, s.year), place(s.at))
+	out.Text = fmt.Sprintf("%s: found in %s. It lasts in the mix for years, so this mix is thrown away rather than rotated: bag it, keep it off compost and beds, clean the pot, and fill it anew.",
+		view.Capital(s.Name), placeIn(w.pot, s.pot, s.year))
 	return out
 }
 
@@ -120,9 +119,6 @@ func placeIn(pot, was string, year int) string {
 	}
 	return fmt.Sprintf("%q in %d, and old mix from there is in this pot", was, year)
 }
-
-// place names the file alone: the text is the same wherever the handbook lies.
-func place(at diag.Position) string { return fmt.Sprintf("%s:%d", path.Base(at.Name()), at.Line) }
 
 func years(n int) string {
 	if n == 1 {

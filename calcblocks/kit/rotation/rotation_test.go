@@ -120,7 +120,7 @@ func TestMovedMix(t *testing.T) {
 	found := rotation.Conflicts(lib, s.events, plan, moves...)
 	assert.Equal(t, []string{"b pepper 2027 after 2026: 2", "c kale 2027 after 2026: 2"}, told(found))
 	assert.Equal(t, 1, found[0].Before.Line, "the place is where the crop grew")
-	assert.Contains(t, found[0].Text, `"a" in 2026, and old mix from there is in this pot (diary.md:1)`)
+	assert.Contains(t, found[0].Text, `"a" in 2026, and old mix from there is in this pot`)
 	later := []facts.Move{{From: "a", To: "b", On: day("2027-04-01")}, {From: "b", To: "c", On: day("2027-04-02")}}
 	assert.Equal(t, []string{"b pepper 2027 after 2026: 2", "c kale 2027 after 2026: 2", "c potato 2027 after 2026: 2"}, told(rotation.Conflicts(lib, s.events, nil, later...)))
 }
