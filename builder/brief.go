@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -48,19 +49,20 @@ func mixOf(r block.Result) string {
 	if !ok {
 		return ""
 	}
-	litres := view.Number(float64(number))
 	for _, f := range r.Facts {
-		if recipe, ok := f.(facts.Recipe); ok && !saysLitres(recipe.Mix, litres) {
-			return recipe.Mix + " of mix, which is " + litres + " L"
+		recipe, ok := f.(facts.Recipe)
+		switch {
+		case ok && inLitres.MatchString(recipe.Mix):
+			return recipe.Mix + " of mix"
+		case ok:
+			return recipe.Mix + " of mix, which is " + view.Number(float64(number)) + " L"
 		}
 	}
-	return litres + " L of mix"
+	return view.Number(float64(number)) + " L of mix"
 }
 
-// saysLitres says whether a volume was written as so many litres.
-func saysLitres(written, litres string) bool {
-	return strings.HasPrefix(strings.ToLower(strings.ReplaceAll(written, " ", "")), litres+"l")
-}
+// inLitres is a volume that was written in litres.
+var inLitres = regexp.MustCompile(`(?i)^[^a-z]+(l|litres?|liters?)$`)
 
 // release lets go of a block's data and view, and of the same in what is kept for later builds. Without later builds
 // its tree goes as well.

@@ -71,7 +71,7 @@ type computed struct {
 	whole  bool // the result is there with its data and its view
 }
 
-// kept are things by the sum of what each was made from. Several goroutines may use it.
+// kept are things by the sum of what each was made from, or pages by their address. Several goroutines may use it.
 type kept[T any] struct {
 	guard   sync.Mutex
 	entries map[string]*entry[T]

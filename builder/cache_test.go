@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"bytes"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -239,6 +240,11 @@ func TestCachePrintsPagesOfTheWholeOnce(t *testing.T) {
 	assert.NotContains(t, changed, "/cupboard/")
 	require.NoError(t, os.Remove(filepath.Join(filepath.Dir(b.dir), "site", "recipes", "index.html")))
 	assert.Equal(t, []string{"/recipes/"}, fresh(), "a page that somebody took away")
+	list := filepath.Join(filepath.Dir(b.dir), "site", "recipes", "index.html")
+	text, err := os.ReadFile(list)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(list, bytes.ToUpper(text), 0o644))
+	assert.Equal(t, []string{"/recipes/"}, fresh(), "a page that somebody changed, of the same size")
 }
 
 // TestCacheForgets lets entries go that no build needs any more.

@@ -28,7 +28,7 @@ func TestCardOfManySizes(t *testing.T) {
 // A card says what its recipe was written for in the author's words, with the litres where these are other.
 func TestCardSaysWhatForItWasWritten(t *testing.T) {
 	for written, want := range map[string]string{
-		"5 gal": "From a recipe for 5 gal of mix, which is 18.9 L", "20 L": "From a recipe for 20 L of mix", "20 litres": "From a recipe for 20 L of mix",
+		"5 gal": "From a recipe for 5 gal of mix, which is 18.9 L", "20 L": "From a recipe for 20 L of mix", "20 litres": "From a recipe for 20 litres of mix", "12.75 L": "From a recipe for 12.75 L of mix", "1255 l": "From a recipe for 1255 l of mix",
 		"20000 mL": "From a recipe for 20000 mL of mix, which is 20 L",
 	} {
 		page := built(t, "-- a.md --\n# A\n\n```recipe a\ntitle: A\nfor: "+written+"\namounts: {gypsum: 10 g}\n```\n")

@@ -246,7 +246,7 @@ func (h *Handbook) news() []Change {
 const mostTold = 12
 
 // AsItWas is said of a block of which no number differs that a reader acts on, while its stamp does.
-const AsItWas = "what goes in is as it was; figures behind it changed"
+const AsItWas = "what goes in is as it was; what else it tells changed"
 
 func inWords(all []history.Difference) string {
 	if len(all) == 0 {

@@ -36,6 +36,7 @@ func (nowhere) AddSummed(string, []byte, [32]byte) error { return nil }
 func (p *proofreader) read() {
 	whole := p.Faults() == 0
 	p.prices()
+	p.leaving()
 	p.unusedPictures()
 	p.promises()
 	p.unrevised()

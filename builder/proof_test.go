@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
@@ -31,10 +32,10 @@ func proofOf(t *testing.T, archive string) Report {
 	return report
 }
 
-// TestDemoProof: the demo handbook has no fault, not even for the strict, and only the doubt that it shows on
-// purpose: a crop that comes back too soon.
+// TestDemoProof: the demo handbook, on the evening of its last diary, has no fault, not even for the strict, and only
+// the doubt that it shows on purpose: a crop that comes back too soon.
 func TestDemoProof(t *testing.T) {
-	report, err := Proof(Options{Content: "../content", Today: today, Strict: true})
+	report, err := Proof(Options{Content: "../content", Today: time.Date(2026, 10, 25, 0, 0, 0, 0, time.UTC), Strict: true})
 	require.NoError(t, err)
 	var codes []string
 	for _, d := range report.Diagnostics {
@@ -162,6 +163,18 @@ func TestOtherFiguresFromMemoryAreCounted(t *testing.T) {
 		"other figures of materials, such as their release and salt, that are from memory: 4, of feather-meal",
 		"figures of crops that are from memory: 7, of chard",
 	}, said)
+}
+
+// TestDayOfLeaving: a pot that is still to leave is doubted until the day after.
+func TestDayOfLeaving(t *testing.T) {
+	for day, want := range map[string]string{"2026-02-28": "", "2026-03-01": "", "2026-03-02": "", "2026-03-03": "gone-to-come"} {
+		report := proofOf(t, "-- pots.yaml --\ntub: {name: Tub, holds: 20 L, gone: "+day+"}\n")
+		got := ""
+		for _, d := range report.Diagnostics {
+			got = d.Code
+		}
+		assert.Equal(t, want, got, day)
+	}
 }
 
 // TestPriceDays: a price counts as old from the day after its year is over.

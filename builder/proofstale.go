@@ -23,6 +23,15 @@ func (p *proofreader) prices() {
 	}
 }
 
+// leaving doubts a pot that is to leave on a day to come: the site has it gone already, with no label.
+func (p *proofreader) leaving() {
+	for _, pot := range p.Garden.Pots {
+		if pot.Gone.After(p.today.AddDate(0, 0, 1)) { // the day may have begun elsewhere
+			p.doubt(pot.At, "gone-to-come", "write \"gone\" when it has left", "the pot %q leaves on %s, a day to come", pot.ID, pot.Gone.Format(time.DateOnly))
+		}
+	}
+}
+
 // unrevised doubts a note that holds a block whose numbers changed after the note's own dates.
 func (p *proofreader) unrevised() {
 	for _, n := range p.Notes {

@@ -26,7 +26,7 @@ type rendering struct {
 	*Handbook
 	*common
 	sheet   *sheet // what this fork writes
-	ofWhole bool   // it writes pages of the whole, one of each
+	ofWhole bool   // the pages that it writes itself are of the whole; forks of it write others
 	prints  map[*Placed]*layouts.Printed
 }
 
@@ -47,7 +47,7 @@ type common struct {
 	aims     []aim                     // of links to a place on a page
 	places   map[site.Address][]string // of the pages that an aim may lead to
 	whole    map[string]layouts.WholeNote
-	done     map[string]bool // notes by path, recipes by id
+	done     map[string]bool // notes by path, blocks with a page to themselves by id
 	failed   error           // of the first file that could not be written
 	finished []*sheet
 

@@ -26,7 +26,7 @@ func (s *rendering) samePage(at site.Address, p layouts.Page) bool {
 	if !found || was.dressed != s.dressed || s.targets[at] && was.places == nil || !reflect.DeepEqual(was.from, p) {
 		return false
 	}
-	if !before.Again(was.file.path, was.file.size, was.file.sum) {
+	if !before.Holds(was.file.path, was.file.sum) || !before.Again(was.file.path, was.file.size, was.file.sum) {
 		return false
 	}
 	s.sheet.files = append(s.sheet.files, was.file)

@@ -18,7 +18,9 @@ type sink interface {
 
 // A keeper is a sink that knows the files of the site before.
 type keeper interface {
-	// Again adds a file of the site before, if that holds one of these bytes.
+	// Holds says whether the site before has a file of these bytes; it is read.
+	Holds(path string, sum [sha256.Size]byte) bool
+	// Again adds a file of the site before, if that has one of this size which should have these bytes.
 	Again(path string, size int, sum [sha256.Size]byte) bool
 }
 
@@ -29,7 +31,7 @@ type made struct {
 	sum  [sha256.Size]byte
 }
 
-// A sheet is what writing a note and its recipes, or a page of the whole site, made.
+// A sheet is what writing a note and the pages of its blocks, or a page of the whole site, made.
 type sheet struct {
 	key    string // sum of what it was made from; "" = it is not kept for later builds
 	files  []made
@@ -39,7 +41,7 @@ type sheet struct {
 	said   []diag.Diagnostic
 	whole  *layouts.WholeNote
 	note   string   // path of the note, "" = none
-	blocks []string // ids of the recipes
+	blocks []string // ids of those with a page to themselves
 }
 
 // pagePlaces are the places on a page that a link can lead to.

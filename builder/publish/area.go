@@ -31,6 +31,7 @@ type area struct {
 
 	was     *contents  // of the site that the folder held before; nil = it is new
 	turning sync.Mutex // held while a file makes room for a folder
+	touched sync.Map   // folders that hold another thing than before
 }
 
 func (a *area) open() (err error) {
@@ -93,6 +94,9 @@ func (a *area) makeFolder(dir string) error {
 	}
 	name := filepath.FromSlash(dir)
 	err := a.root.Mkdir(name, folderMode)
+	if err == nil {
+		a.touch(dir)
+	}
 	if errors.Is(err, fs.ErrExist) {
 		err = a.turnFolder(name)
 	}

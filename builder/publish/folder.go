@@ -71,7 +71,7 @@ type contents struct {
 	found    map[string]bool
 	foreign  []string
 	folders  []string             // each after the one that it is in
-	rested   map[string]time.Time // folders, "" for this one: when each last took in or lost an entry
+	dates    map[string]time.Time // times that a stage gave the folders; nil = they tell nothing
 }
 
 var errNoManifest = errors.New("no " + ManifestName)
@@ -79,7 +79,7 @@ var errNoManifest = errors.New("no " + ManifestName)
 // read walks a folder without following links; it opens no file but the manifest. A folder with files but
 // without a manifest that reads is an error; a folder that is missing, or holds no files at all, is none.
 func read(dir string) (contents, error) {
-	c := contents{found: map[string]bool{}, rested: map[string]time.Time{}}
+	c := contents{found: map[string]bool{}}
 	if missing(dir) {
 		return c, nil
 	}
@@ -99,10 +99,10 @@ func (c *contents) walk(dir string) error {
 		listed := make(map[string][]fs.DirEntry, len(level))
 		var guard sync.Mutex
 		err := inParallel(level, func(below string) error {
-			entries, rested, err := list(inside(dir, below))
+			entries, err := list(inside(dir, below))
 			guard.Lock()
 			defer guard.Unlock()
-			listed[below], c.rested[below] = entries, rested
+			listed[below] = entries
 			return err
 		})
 		if err != nil {
@@ -113,18 +113,14 @@ func (c *contents) walk(dir string) error {
 	return nil
 }
 
-// list is os.ReadDir without its order, and says when the folder last took in or lost an entry.
-func list(dir string) (entries []fs.DirEntry, rested time.Time, err error) {
+// list is os.ReadDir without its order.
+func list(dir string) ([]fs.DirEntry, error) {
 	f, err := os.Open(dir)
 	if err != nil {
-		return nil, rested, err
+		return nil, err
 	}
-	info, err := f.Stat() // first: what comes while it is read counts as later
-	if err == nil {
-		rested = info.ModTime()
-		entries, err = f.ReadDir(-1)
-	}
-	return entries, rested, errors.Join(err, f.Close())
+	entries, err := f.ReadDir(-1)
+	return entries, errors.Join(err, f.Close())
 }
 
 // takeAll takes in what folders hold, and returns the folders in them.

@@ -16,8 +16,8 @@ import (
 // holds no site yet.
 type Spare struct {
 	dir  string   // "" = none
-	was  contents // of dir, when it left its place
-	site contents // of the published site, when it came to its place; not read = not known
+	was  contents // of dir
+	site contents // of the published site; without dates nothing is known of it
 }
 
 // Begin is the Begin of a stage that starts from the spare site, and makes the site that it replaces the spare one.
@@ -81,6 +81,7 @@ func (a *area) same(published, file string) bool {
 // makeRoom removes what the spare site has where a file is due. The file itself is shared with the published site, so
 // it must never be written over.
 func (a *area) makeRoom(d disk, file string) error {
+	a.touch(file)
 	if a.was == nil {
 		return nil
 	}
@@ -98,6 +99,7 @@ func (a *area) turnFolder(name string) error {
 	if err := a.root.Remove(name); err != nil {
 		return err
 	}
+	a.touch(filepath.ToSlash(name))
 	if err := a.root.Mkdir(name, folderMode); !errors.Is(err, fs.ErrExist) {
 		return err
 	}
@@ -112,6 +114,7 @@ func (a *area) shed(d disk, files map[string]digest, paths pathSet) error {
 	stays := func(folder string) bool { return folder == "." || paths.folders[fold(folder)] == folder }
 	for _, folder := range a.was.folders {
 		if _, turned := files[folder]; !turned && !stays(folder) && stays(path.Dir(folder)) {
+			a.touch(folder)
 			if err := d.clear(a.root, folder); err != nil {
 				return err
 			}
@@ -119,6 +122,7 @@ func (a *area) shed(d disk, files map[string]digest, paths pathSet) error {
 	}
 	for file := range a.was.found {
 		if _, same := files[file]; !same && stays(path.Dir(file)) && !stays(file) {
+			a.touch(file)
 			if err := d.clear(a.root, file); err != nil {
 				return err
 			}

@@ -11,6 +11,7 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"time"
 )
 
 // A Stage is a site on its way into its folder. It keeps the path and the sum of each file, never a body.
@@ -33,6 +34,8 @@ type Stage struct {
 	kept   map[string]bool // files of the old site that stay; true = they cannot be linked, only copied
 	again  map[string]bool // files that Again added and Add may add anew
 	failed error           // of the first file that could not be added
+
+	dates map[string]time.Time // of the staged folders; nil = they tell nothing
 }
 
 var errEnded = errors.New("this site is published or given up already")
@@ -80,9 +83,6 @@ func (s *Stage) readBefore() (err error) {
 		return err
 	}
 	s.before, err = look(s.at, s.spare)
-	if err == nil && s.spare != nil {
-		s.spare.site = s.before
-	}
 	return err
 }
 
@@ -249,6 +249,7 @@ func (s *Stage) complete(manifest string) error {
 		err = area.shed(s.disk, s.sums, s.paths)
 	}
 	if err == nil {
+		s.dates = s.dateFolders(area)
 		err = area.finish(s.disk, manifest)
 	}
 	return s.stagingErr(err)

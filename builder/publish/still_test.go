@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -46,7 +47,7 @@ func TestSpareKnows(t *testing.T) {
 				read, err := read(dir)
 				require.NoError(t, err)
 				assert.ElementsMatch(t, read.folders, known.folders)
-				read.folders, known.folders = nil, nil
+				read.folders, known.folders, known.dates = nil, nil, nil
 				assert.Equal(t, read, known, "as if it had been read")
 			}
 		})
@@ -73,4 +74,57 @@ func TestSpareMeetsAFileOfOthers(t *testing.T) {
 	require.ErrorAs(t, err, &refusal)
 	assert.Equal(t, "output-foreign", refusal.Code)
 	assert.Equal(t, before, tree(t, dir))
+}
+
+// A stage that knows nothing by dates reads the old site once more when that has left its place: what came meanwhile is
+// seen whatever the time of its folder says, for on many disks two changes within one tick leave one time.
+func TestAFileInTheSameTick(t *testing.T) {
+	for name, p := range map[string]*Spare{"once": nil, "again and again": {}} {
+		t.Run(name, func(t *testing.T) {
+			dir := outDir(t)
+			_, err := Publish(dir, siteOf(0))
+			require.NoError(t, err)
+			s, err := onDisk.begin(dir, p)
+			require.NoError(t, err)
+			for _, f := range siteOf(1) {
+				require.NoError(t, s.Add(f.Path, f.Body))
+			}
+			folder := filepath.Join(dir, "notes")
+			info, err := os.Stat(folder)
+			require.NoError(t, err)
+			put(t, filepath.Join(folder, "mine.txt"), "mine")
+			require.NoError(t, os.Chtimes(folder, info.ModTime(), info.ModTime()))
+			_, err = s.Publish()
+			var refusal *Refusal
+			require.ErrorAs(t, err, &refusal)
+			assert.FileExists(t, filepath.Join(folder, "mine.txt"))
+		})
+	}
+}
+
+// What others put into the staged site leaves the next stage without knowledge: it reads the folder, and refuses.
+func TestAFileInTheStage(t *testing.T) {
+	for _, folder := range []string{"notes/3/3", "notes/8/8", "recipes/0", "."} { // touched or not
+		t.Run(folder, func(t *testing.T) {
+			dir, p := outDir(t), &Spare{}
+			site := siteOf(0)
+			publish := func() error { _, err := publishOver(onDisk, p, dir, site); return err }
+			for n := range 3 {
+				site[1].Body = fmt.Append(nil, "round ", n)
+				require.NoError(t, publish())
+			}
+			s, err := p.Begin(dir)
+			require.NoError(t, err)
+			site[1].Body, site[4].Body = []byte("now"), []byte("now")
+			for _, f := range site {
+				require.NoError(t, s.Add(f.Path, f.Body))
+			}
+			put(t, filepath.Join(s.staged.dir, filepath.FromSlash(folder), "theirs.txt"), "theirs")
+			_, err = s.Publish()
+			require.NoError(t, err)
+			_, still := p.knows(dir)
+			assert.False(t, still)
+			require.ErrorContains(t, publish(), "theirs.txt")
+		})
+	}
 }

@@ -101,7 +101,7 @@ func (c *computation) checkStands(container garden.Container, on time.Time, at *
 	if !pot.GoneBy(on) {
 		return
 	}
-	d := diag.Errorf(at.At(), "pot-gone", "the pot %q is gone since %s", pot.ID, pot.Gone.Format(time.DateOnly))
+	d := diag.Errorf(at.At(), "pot-gone", "the pot %q left on %s", pot.ID, pot.Gone.Format(time.DateOnly))
 	d.Severity = diag.Doubt
 	c.pass.Report(d.Hint("put this day right, or the one in pots.yaml").Also(pot.At, "the pot is here"))
 }
@@ -146,6 +146,9 @@ func (c *computation) goal(e *entry) string {
 		return to
 	}
 	pot, ok := c.pot(e.oldMixTo)
+	if ok {
+		c.checkStands(pot, e.on, e.oldMixTo)
+	}
 	if ok && slices.ContainsFunc(e.pots, func(n *form.Node) bool { return n.Raw() == pot.Pot }) {
 		e.oldMixTo.Fault("mix-to-itself", "write another pot, \"heap\" or \"discard\"", "the old mix of %q cannot go to %q", pot.Pot, pot.Pot)
 		return ""

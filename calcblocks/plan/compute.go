@@ -127,7 +127,7 @@ func (c *computation) resolvePot(r *row) bool {
 		}
 		return false
 	}
-	if !c.stands(pot, r.key) {
+	if !c.stands(pot, r.key, "leave it out of the plan, or put the day right in pots.yaml") {
 		return false
 	}
 	r.pot = garden.Container{Text: id, Label: pot.Name, Pot: id, Vessel: pot.Vessel}
@@ -141,12 +141,12 @@ func (c *computation) resolvePot(r *row) bool {
 }
 
 // stands reports a pot that left before the season.
-func (c *computation) stands(pot garden.Pot, at *form.Node) bool {
+func (c *computation) stands(pot garden.Pot, at *form.Node, hint string) bool {
 	if c.season == 0 || !pot.GoneBy(time.Date(c.season, 1, 1, 0, 0, 0, 0, time.UTC)) {
 		return true
 	}
-	d := diag.Errorf(at.At(), "pot-gone", "the pot %q is gone since %s", pot.ID, pot.Gone.Format(time.DateOnly))
-	c.pass.Report(d.Hint("leave it out of the plan, or put the day right in pots.yaml").Also(pot.At, "the pot is here"))
+	d := diag.Errorf(at.At(), "pot-gone", "the pot %q left on %s", pot.ID, pot.Gone.Format(time.DateOnly))
+	c.pass.Report(d.Hint("%s", hint).Also(pot.At, "the pot is here"))
 	return false
 }
 

@@ -123,7 +123,7 @@ func (c *computation) destination(r *row) bool {
 	case !isPot && to != heap && to != discard:
 		c.unknownDestination(r, to)
 		return false
-	case isPot && !c.stands(pot, r.oldMixTo):
+	case isPot && !c.stands(pot, r.oldMixTo, `name another pot, or write "heap" or "discard"`):
 		return false
 	case to == r.pot.Pot:
 		r.oldMixTo.Fault("same-pot", "name another pot, or write \"heap\" or \"discard\"", "the old mix of %q cannot go to itself", to)

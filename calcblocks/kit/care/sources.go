@@ -83,10 +83,10 @@ func Own(g *garden.Garden, at diag.Position, what string) sources.Entry {
 }
 
 // Sealed puts the sources and then the stamp into a block's result. The stamp is of the numbers: it leaves out
-// itself, the sources and the texts of cautions.
+// itself, the sources, the cautions, and every sentence of ours, which may be put better one day.
 func Sealed(tree data.Object, entries []sources.Entry) data.Object {
 	tree = tree.With("sources", SourceTree(entries))
-	return tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions")))
+	return tree.With("stamp", data.Text(data.Stamp(tree, "stamp", "sources", "cautions", "text")))
 }
 
 // SourceTree returns entries as the JSON contract has them; what is not known is null.

@@ -184,7 +184,7 @@ func (g *Garden) Container(text string) (Container, error) {
 		return Container{text, pot.Name, pot.ID, pot.Vessel}, nil
 	}
 	if kebab.MatchString(text) {
-		return Container{}, g.unknownPot(text, "add it to pots.yaml, or write a size such as \"20 L\"")
+		return Container{}, unknownPot(text, g.Standing(), "add it to pots.yaml, or write a size such as \"20 L\"")
 	}
 	if pot, ok := g.likelyPot(text); ok {
 		return Container{}, units.Faultf(0, "unknown-pot", fmt.Sprintf("write its id, %q", pot.ID), "%q is not the id of a pot", text)
@@ -204,24 +204,25 @@ func (g *Garden) likelyPot(text string) (Pot, bool) {
 
 // OwnPot resolves a pot id alone: a container that is no pot of the pot file will not do.
 func (g *Garden) OwnPot(text string) (Container, error) {
-	return g.ownPot(text, "add it to pots.yaml")
+	return g.ownPot(text, g.Standing(), "add it to pots.yaml")
 }
 
 // PastPot is OwnPot for what was done: the pot may have left since.
 func (g *Garden) PastPot(text string) (Container, error) {
-	return g.ownPot(text, "add it to pots.yaml, with \"gone: 2026-10-30\" if it has left")
+	return g.ownPot(text, g.Pots, "add it to pots.yaml; if it has left, with that day behind \"gone\"")
 }
 
-func (g *Garden) ownPot(text, hint string) (Container, error) {
+func (g *Garden) ownPot(text string, among []Pot, hint string) (Container, error) {
 	if _, known := g.Pot(text); known || !kebab.MatchString(text) {
 		return g.Container(text)
 	}
-	return Container{}, g.unknownPot(text, hint)
+	return Container{}, unknownPot(text, among, hint)
 }
 
-func (g *Garden) unknownPot(id, hint string) error {
-	ids := make([]string, len(g.Pots))
-	for i, p := range g.Pots {
+// unknownPot is the refusal of an id, with the one among the pots that it may have meant.
+func unknownPot(id string, among []Pot, hint string) error {
+	ids := make([]string, len(among))
+	for i, p := range among {
 		ids[i] = p.ID
 	}
 	if near := diag.Closest(id, ids); near != "" {
