@@ -68,7 +68,7 @@ func (b *balance) Compute(p *block.Pass) block.Result {
 // nothingWanted reports a crop of which nothing is known; without a crop that can be read there was another
 // fault.
 func (c *computation) nothingWanted() block.Result {
-	if c.cropOK != nil && c.plants > 0 {
+	if c.cropOK != nil && c.plants != 0 {
 		c.crop.Fault("no-need", "write \"targets\" with a band for each nutrient", "the need of %q is not known", c.crop.Raw())
 	}
 	return block.Result{Title: c.title}

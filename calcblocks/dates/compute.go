@@ -112,14 +112,14 @@ func (c *computation) unknownPlan(id string, others []string) {
 // findYear returns the year of the season: the block's, its plan's, else that of the newest plan of the
 // handbook; 0 when nothing tells it.
 func (c *computation) findYear(plantings []facts.Planting) int {
-	if c.dates.year > 0 {
+	if c.dates.year != 0 {
 		return c.dates.year
 	}
 	newest := 0
 	for _, p := range plantings {
 		newest = max(newest, p.Season)
 	}
-	if newest > 0 {
+	if newest != 0 {
 		return newest
 	}
 	for _, f := range c.pass.Facts {
@@ -193,7 +193,7 @@ func (c *computation) jobID(pot, crop, job string) string {
 	}
 	if id, ok := c.planID(); ok {
 		parts[0] = id
-	} else if c.year > 0 {
+	} else if c.year != 0 {
 		parts = append(parts, strconv.Itoa(c.year))
 	}
 	for _, part := range []string{pot, crop, job} {
@@ -220,7 +220,8 @@ func (c *computation) order() {
 	var out []placed
 	for _, j := range season.Order(all) {
 		i := slices.IndexFunc(c.jobs, func(p placed) bool {
-			return strings.HasPrefix(j.ID, p.ID) && p.Pot == j.Pot && p.Crop == j.Crop && p.Job.Job == j.Job && p.From.Equal(j.From) && p.To.Equal(j.To)
+			p.ID = j.ID // several of one name are numbered
+			return p.Job == j
 		})
 		out = append(out, placed{j, c.jobs[i].sum, c.jobs[i].sources})
 	}
@@ -242,7 +243,7 @@ func (c *computation) doubtFrost() {
 
 func (c *computation) title() string {
 	name := "Dates"
-	if c.year > 0 {
+	if c.year != 0 {
 		name += " " + strconv.Itoa(c.year)
 	}
 	return name

@@ -161,10 +161,10 @@ func (c *computation) millilitres(d units.SomeDensity, end int) units.Volume {
 // spooned returns mg/L of a nutrient that the spoons of the main set give.
 func (c *computation) spooned(n nutrient, end int) (units.SomeShare, bool) {
 	in := c.contains(n)
-	d, _, known := c.density()
-	if !in.known || !known || c.spoons == nil {
+	if !in.known || c.spoons == nil { // there are spoons where the density is known
 		return units.SomeShare{}, false
 	}
+	d, _, _ := c.density()
 	m := units.Contain(units.Weigh(c.spoons[c.pass.Garden.Handbook.Main][end].Volume, d), in.share)
 	return units.SomeShare(m.Scale(1e6 / c.can.Float())), true // g in mL to mg/L
 }
@@ -175,7 +175,7 @@ func (c *computation) spooned(n nutrient, end int) (units.SomeShare, bool) {
 func (c *computation) salt(end int) units.SomeEC {
 	per := c.pass.Ref.Must("judging", "salinity_use", "ec_per_gram_salt_in_water")
 	g, _ := new(big.Rat).Mul(c.perLitre[end], perGram).Float64()
-	out := units.SomeEC{Low: g * per.Low, Typical: g * per.Typical, High: g * per.High}
+	out := units.SomeEC{Low: per.Low, Typical: per.Typical, High: per.High}.Scale(g)
 	if !c.allSalt() {
 		out.Low = 0
 		out.Typical = out.High

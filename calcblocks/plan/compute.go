@@ -142,7 +142,7 @@ func (c *computation) resolvePot(r *row) bool {
 
 // stands reports a pot that left before the season.
 func (c *computation) stands(pot garden.Pot, at *form.Node, hint string) bool {
-	if c.season == 0 || !pot.GoneBy(time.Date(c.season, 1, 1, 0, 0, 0, 0, time.UTC)) {
+	if pot.Gone.IsZero() || pot.Gone.Year() >= c.season {
 		return true
 	}
 	d := diag.Errorf(at.At(), "pot-gone", "the pot %q left on %s", pot.ID, pot.Gone.Format(time.DateOnly))

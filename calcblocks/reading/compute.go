@@ -238,14 +238,6 @@ func (l limits) words(fine string) string {
 	return "from " + fine + " on"
 }
 
-// litres are those of the pot; they differ for a nursery class.
-func (c *computation) litres() (low, high float64) {
-	if !c.hasPot {
-		return 0, 0
-	}
-	return c.pot.Litres()
-}
-
 // flushTimes is how many pot volumes of water a flush takes.
 func (c *computation) flushTimes() reference.Figure {
 	return c.pass.Ref.Must("judging", "leaching", "flush", "volume_times_pot")

@@ -187,7 +187,7 @@ func (c *computation) flushTree() data.Value {
 	if !c.hasPot {
 		return data.Null{}
 	}
-	low, high := c.litres()
+	low, high := c.pot.Litres()
 	times := c.flushTimes().Typical
 	if low == high {
 		return data.Number(extract.Flush(low, times))
@@ -232,7 +232,7 @@ func (c *computation) perPot(dose units.SomeDose) data.Value {
 }
 
 func (c *computation) forPot(dose units.SomeDose) units.SomeMass {
-	low, high := c.litres()
+	low, high := c.pot.Litres()
 	return units.SomeMass{Low: dose.Low * low, Typical: dose.Typical * (low + high) / 2, High: dose.High * high}
 }
 

@@ -227,7 +227,7 @@ func (c *computation) waterRows(row func(label, value, note string)) {
 	if c.ec != nil && !c.compost {
 		value := n(times.Typical) + " times the volume of the pot"
 		if c.hasPot {
-			low, high := c.litres()
+			low, high := c.pot.Litres()
 			value = view.Span(extract.Flush(low, times.Typical), extract.Flush(high, times.Typical)) + " L"
 		}
 		why := "not called for by this reading"

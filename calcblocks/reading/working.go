@@ -88,7 +88,7 @@ func (c *computation) yieldWorking(add adder) {
 
 func (c *computation) waterWorking(add adder) {
 	if c.hasPot && c.ec != nil && !c.compost {
-		low, high := c.litres()
+		low, high := c.pot.Litres()
 		times := c.flushTimes()
 		add("water for a flush", fmt.Sprintf("%s L x %s = %s L", view.Span(low, high), x(times.Typical), view.Span(extract.Flush(low, times.Typical), extract.Flush(high, times.Typical))), times.Source...)
 	}
@@ -112,7 +112,7 @@ func (c *computation) limeWorking(add adder) {
 	if c.rise() > 0 {
 		add("lime in a litre of mix", fmt.Sprintf("(%s - %s) x %s g/L / %s %% = %s g/L", x(target), x(*c.ph), of(rate), of(percent(c.lime.value)), of(c.limePerLitre())), append(keys, c.lime.keys...)...)
 		if c.hasPot {
-			low, high := c.litres()
+			low, high := c.pot.Litres()
 			add("lime for the pot", fmt.Sprintf("%s g/L x %s L = %s g", of(c.limePerLitre()), view.Span(low, high), of(c.forPot(c.limePerLitre()))))
 		}
 		if c.works != nil {

@@ -93,7 +93,7 @@ func (c *computation) levels() bool {
 	v := c.pot.Vessel
 	c.lastFill = v.FillHeight()
 	c.refill = c.lastFill
-	if c.leave != nil && v.Measured[1] > 0 {
+	if c.leave != nil && v.Measured[1] != 0 {
 		d := diag.Errorf(c.leave.at.At(), "leave-without-rim", "headspace counts from the rim, and the rim of this container is not known")
 		c.pass.Report(d.Hint("leave \"leave\" out: the pot is filled to its own line; or give the pot a shape"))
 		return false
