@@ -228,6 +228,8 @@ func TestLittleWater(t *testing.T) {
 	}
 	assert.Equal(t, "about none", water("49.6 %"))
 	assert.Equal(t, "0.24 L", water("49.4 %"))
+	assert.Equal(t, "0.21 L", water("49.48 %"), "20 x (0.5052 - 0.4948)")
+	assert.Contains(t, water("44.5 to 50.5 %"), "within", "2.5 points lack, and half the range is 3")
 	assert.Contains(t, water("45 to 54 %"), "none to 2 L, within")
 	assert.Contains(t, water("35 to 45 %"), "about 4 L")
 }
