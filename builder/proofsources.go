@@ -100,11 +100,16 @@ func (p *proofreader) materialsUsed() []*garden.Material {
 			}
 		}
 	}
+	return named(ids, p.Garden.Material)
+}
+
+// named returns what ids stand for, each once and by id.
+func named[T any](ids []string, find func(id string) (T, bool)) []T {
 	slices.Sort(ids)
-	var out []*garden.Material
+	var out []T
 	for _, id := range slices.Compact(ids) {
-		if m, ok := p.Garden.Material(id); ok {
-			out = append(out, m)
+		if it, ok := find(id); ok {
+			out = append(out, it)
 		}
 	}
 	return out
@@ -176,12 +181,5 @@ func (p *proofreader) cropsNamed() []*reference.Crop {
 			ids = append(ids, cropOf(f))
 		}
 	}
-	slices.Sort(ids)
-	var out []*reference.Crop
-	for _, id := range slices.Compact(ids) {
-		if c, ok := p.Ref.Crop(id); ok {
-			out = append(out, c)
-		}
-	}
-	return out
+	return named(ids, p.Ref.Crop)
 }
