@@ -203,10 +203,9 @@ func few(all []place, from site.Address) []layouts.Link {
 
 // potName is the name of the pot whose page an address is.
 func (s *rendering) potName(at site.Address) string {
-	for _, p := range s.Garden.Pots {
-		if site.Pot(p.ID) == at {
-			return p.Name
-		}
+	id, _ := site.PotAt(at)
+	if p, known := s.Garden.Pot(id); known {
+		return p.Name
 	}
 	return string(at)
 }

@@ -72,7 +72,7 @@ func (c *computation) findChange() bool {
 
 // byRatio, byWater and wants say which goals the author has.
 func (h *compost) byRatio() bool { return h.goal != 0 }
-func (h *compost) byWater() bool { return h.moisture > 0 }
+func (h *compost) byWater() bool { return h.moisture != 0 }
 func (h *compost) wants() bool   { return h.byRatio() || h.byWater() }
 
 // checkOpen reports amounts that are missing, and a goal without a material to reach it with.
