@@ -12,6 +12,7 @@ import (
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/purchase"
 	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/rotation"
 	"trug/calcblocks/kit/view"
 )
 
@@ -189,7 +190,7 @@ func (c *computation) conflictsTree() data.List {
 func (c *computation) guards() []care.Guard {
 	var out []care.Guard
 	for _, k := range c.conflicts {
-		out = append(out, care.Guard{ID: "rotation", Word: conflictWord(k), Sources: k.Sources, Text: fmt.Sprintf("%s (%s): %s", c.label(k.Pot), c.pass.Garden.Place(k.At), k.Text)})
+		out = append(out, care.Guard{ID: "rotation", Word: conflictWord(k), Sources: k.Sources, Text: c.label(k.Pot) + ": " + rotation.Told(c.pass.Garden, k)})
 	}
 	for _, r := range c.rows {
 		for _, g := range r.guards {

@@ -5,6 +5,7 @@ import (
 
 	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/rotation"
 	"trug/calcblocks/kit/view"
 )
 
@@ -58,12 +59,12 @@ func (h *History) ConflictViews(conflicts []facts.Conflict, named bool) []view.C
 	var out []view.Caution
 	discard := false
 	for _, c := range conflicts {
-		item := view.Caution{ID: "rotation", Word: "Too soon", Text: c.Text, Sources: care.Keys(c.Sources), Guard: true}
+		item := view.Caution{ID: "rotation", Word: "Too soon", Text: rotation.Told(h.garden, c), Sources: care.Keys(c.Sources), Guard: true}
 		if c.Never {
 			item.ID, item.Word, discard = "unfit-mix", "Mix not fit for use again", true
 		}
 		if named {
-			item.Text = h.Name(c.Pot) + ": " + c.Text
+			item.Text = h.Name(c.Pot) + ": " + item.Text
 		}
 		out = append(out, item)
 	}

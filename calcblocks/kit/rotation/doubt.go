@@ -1,9 +1,17 @@
 package rotation
 
 import (
+	"fmt"
+
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/garden"
 )
+
+// Told returns a conflict as a page prints it, with both places in the grower's files.
+func Told(g *garden.Garden, c facts.Conflict) string {
+	return fmt.Sprintf("%s In the notes: %s, then %s.", c.Text, g.Place(c.Before), g.Place(c.At))
+}
 
 // Doubt returns a conflict as proof prints it, with both places.
 func Doubt(c facts.Conflict) diag.Diagnostic {
