@@ -16,24 +16,17 @@ import (
 
 // guards are the cautions that the numbers raise, at the author's high end and typical figures.
 func (c *computation) guards() []care.Guard {
-	return slices.Concat(care.CompostShare(c.pass.Ref, c.compostPercent()), c.partLimits(), c.soilLimit(), c.limits(), c.ashCap(), care.AshCompany(c.pass.Ref, c.materials()),
+	return slices.Concat(care.CompostShare(c.pass.Ref, c.compostPercent()), c.partLimits(), c.soilLimit(), c.limits(), c.ashCap(), care.AshCompany(c.pass.Ref, c.materials()), care.OpposedPH(c.materials()),
 		care.LimeInCompost(c.pass.Ref, c.materials(), c.compostPercent()), c.fastNitrogen(), c.phOff(), c.spoons())
 }
 
-// partLimits holds each material to its own share of a mix (amendments.yaml). Where that is the share from which
-// any compost is much, the guard on compost has said it.
+// partLimits holds each material to its own share of a mix.
 func (c *computation) partLimits() []care.Guard {
-	much := c.pass.Ref.Must("judging", "compost_limits", "share_by_volume_percent", "warn_above")
 	var out []care.Guard
 	for _, p := range c.parts {
-		if p.material == nil || p.material.Ref == nil {
-			continue
+		if p.material != nil {
+			out = append(out, care.OwnShare(c.pass.Ref, p.material, 100*p.share)...)
 		}
-		limit := p.material.Ref.Limit
-		if p.isCompost() && limit.PercentOfMix.Typical >= much.Typical {
-			continue
-		}
-		out = append(out, care.Over(p.material, 100*p.share, "% of the mix", limit.PercentOfMix, "Rule: "+limit.Text)...)
 	}
 	return out
 }

@@ -16,7 +16,7 @@ func (c *computation) figuresView(out combo) view.Figures {
 	low, high := out.ends[0], out.ends[1]
 	f := view.Figures{Title: "Worth knowing"}
 	f.Rows = append(f.Rows,
-		view.Figure{Label: "Blend, as a label would say", Value: blendText(high), Note: "N-P2O5-K2O, percent"},
+		view.Figure{Label: "Blend, as a label would say", Value: blendSpan(low, high), Note: "N-P2O5-K2O, percent"},
 		view.Figure{Label: "C:N of the amendments", Value: sumView(low.CToN, high.CToN), Note: without(high.CToN.Missing)},
 		view.Figure{Label: "Lime equivalent", Value: sumView(low.Lime, high.Lime) + unitIf(high.Lime.Known, " g CaCO3"), Note: c.withoutTop(high.Lime.Missing)},
 		view.Figure{Label: "Salt added, estimate", Value: sumView(out.salt[0], out.salt[1]) + unitIf(out.salt[1].Known, " mS/cm"), Note: c.withoutTop(out.salt[1].Missing)},
@@ -54,6 +54,15 @@ func without(missing []string) string {
 		return ""
 	}
 	return "without " + strings.Join(missing, ", ")
+}
+
+// blendSpan prints the analyses of both ends of the amounts: more of one material alone is another blend.
+func blendSpan(low, high dose.Totals) string {
+	a, b := blendText(low), blendText(high)
+	if a == b {
+		return a
+	}
+	return a + " to " + b
 }
 
 // blendText prints the analysis of the blend, with "?" for a share that one of its materials does not tell.

@@ -33,7 +33,7 @@ func (c *computation) guards(s *scaled, picks []int, out combo) []care.Guard {
 		k.portions = append(k.portions, &l.options[picks[i]])
 	}
 	return slices.Concat(
-		k.limits(), k.ashCap(), care.AshCompany(c.pass.Ref, k.materials()), care.CompostShare(c.pass.Ref, k.compostPercent()),
+		k.limits(), k.ashCap(), care.AshCompany(c.pass.Ref, k.materials()), care.OpposedPH(k.materials()), care.CompostShare(c.pass.Ref, k.compostPercent()),
 		care.LimeInCompost(c.pass.Ref, k.materials(), k.compostPercent()),
 		k.fastNitrogen(), k.nitrogenForCrop(), k.tiesUp(), k.phosphorus(), k.phosphorusWithCompost(), k.potashToMagnesia(), k.salt(), k.tooSmall(), k.coarseRounding(), care.SizeKnown(c.pass.Ref, s.container),
 	)

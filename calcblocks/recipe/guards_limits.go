@@ -4,12 +4,13 @@ import (
 	"fmt"
 
 	"trug/calcblocks/kit/care"
+	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/view"
 )
 
 // limits compares each material with its own limit (amendments.yaml): per litre of mix where one is
-// known, else per surface, which was set for garden beds; and its share of the mix. Wood ash has a guard
-// of its own.
+// known, else per surface, which was set for garden beds; and its share of the mix, with the compost on top. Wood
+// ash has a guard of its own.
 func (k check) limits() []care.Guard {
 	var out []care.Guard
 	for i, p := range k.portions {
@@ -23,10 +24,29 @@ func (k check) limits() []care.Guard {
 		} else {
 			out = append(out, care.Over(m, grams/k.areaM2, "g per square metre of surface", limit.GramsPerM2, "That rule was set for garden beds: "+limit.Text)...)
 		}
-		percent := p.ends[1].fill.Typical / k.litres / 10
-		out = append(out, care.Over(m, percent, "% of the mix", limit.PercentOfMix, "Rule: "+limit.Text)...)
+		if !k.onTop(m) {
+			out = append(out, care.OwnShare(k.c.pass.Ref, m, 100*k.fill(m)/k.litres)...)
+		}
+	}
+	if l := k.size.compost; l != nil {
+		out = append(out, care.OwnShare(k.c.pass.Ref, l.material, 100*(l.firmed[1]+k.fill(l.material))/k.litres)...)
 	}
 	return out
+}
+
+func (k check) onTop(m *garden.Material) bool {
+	return k.size.compost != nil && k.size.compost.material.ID == m.ID
+}
+
+// fill is what a material's amounts take of the mix, L.
+func (k check) fill(m *garden.Material) float64 {
+	litres := 0.0
+	for _, p := range k.portions {
+		if p.material.ID == m.ID {
+			litres += p.ends[1].fill.Typical / 1000
+		}
+	}
+	return litres
 }
 
 func (k check) mass(id string) float64 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -290,4 +291,27 @@ func TestTheTemperatureOfTheMix(t *testing.T) {
 	assert.Less(t, week8("blood-meal", "6 C", "low"), week8("blood-meal", "10 C", "low"))
 	assert.Less(t, week8("alfalfa-meal", "12 C", "low"), week8("alfalfa-meal", "25 C", "low"))
 	assert.InDelta(t, week8("alfalfa-meal", "25 C", "low"), week8("alfalfa-meal", "77 F", "low"), 1e-9)
+}
+
+// TestCompostOfTheSeasonIsPartOfAll: the two lines on the compost show the same kind of figure, and no more is taken up
+// than there is. By amendments.yaml 40 % of 20 L are 8 L of castings at 0.6 g/mL (0.45 to 0.8).
+func TestCompostOfTheSeasonIsPartOfAll(t *testing.T) {
+	text := in20("20 L", "amounts: {kelp-meal: 9 g}\ntop: {compost: worm-castings, share: 40 %}\n").Text()
+	text = strings.NewReplacer("in all", "", "what the crop can take up", "").Replace(text) // the notes beside
+	span := regexp.MustCompile(`([\d.]+) to ([\d.]+)`)
+	line := func(label string) [][]string {
+		start := strings.Index(text, label)
+		require.Positive(t, start, text)
+		return span.FindAllStringSubmatch(strings.Join(strings.Fields(text[start:strings.Index(text[start:], "K2O")+start]), " "), -1)
+	}
+	all, season := line("brings "), line("of that this season ")
+	require.Len(t, all, 3)
+	require.Len(t, season, 3)
+	for i := range all {
+		taken, err := strconv.ParseFloat(season[i][2], 64)
+		require.NoError(t, err)
+		held, err := strconv.ParseFloat(all[i][2], 64)
+		require.NoError(t, err)
+		assert.LessOrEqual(t, taken, held, "%s and %s", all[i], season[i])
+	}
 }

@@ -96,7 +96,8 @@ func (c *computation) bagsTree() data.List {
 func (c *computation) guards() []care.Guard {
 	var out []care.Guard
 	if c.material != nil {
-		out = care.CompostShare(c.pass.Ref, 100*c.balance.Compost/c.balance.Fill)
+		percent := 100 * c.balance.Compost / c.balance.Fill
+		out = append(care.CompostShare(c.pass.Ref, percent), care.OwnShare(c.pass.Ref, c.material, percent)...)
 	}
 	return append(out, care.SizeKnown(c.pass.Ref, c.pot)...)
 }

@@ -38,6 +38,36 @@ func Over(m *garden.Material, have float64, unit string, limit reference.Figure,
 	}}
 }
 
+// OwnShare holds a material to its own share of a mix (amendments.yaml). Where that is the share from which any compost
+// is much, CompostShare says it.
+func OwnShare(lib *reference.Library, m *garden.Material, percent float64) []Guard {
+	if m.Ref == nil {
+		return nil
+	}
+	much := lib.Must("judging", "compost_limits", "share_by_volume_percent", "warn_above")
+	limit := m.Ref.Limit
+	if m.Class() == "compost" && limit.PercentOfMix.Typical >= much.Typical {
+		return nil
+	}
+	return Over(m, percent, "% of the mix", limit.PercentOfMix, "Rule: "+limit.Text)
+}
+
+// OpposedPH speaks when what lowers pH, such as sulfur, meets lime or wood ash (amendments.yaml, cautions of the sulfurs
+// and their lime values).
+func OpposedPH(materials []*garden.Material) []Guard {
+	raises := Names(materials, func(m *garden.Material) bool { return isAsh(m) || isLime(m) })
+	at := slices.IndexFunc(materials, isAcid)
+	if raises == "" || at < 0 {
+		return nil
+	}
+	return []Guard{{
+		ID: "opposed-ph", Word: "One against the other", Sources: materials[at].LimeValue().Source,
+		Text: view.Capital(Names(materials, isAcid)) + " and " + raises + " work against each other: the first lowers pH, the second raises it. Use one of them, and only by a pH test.",
+	}}
+}
+
+func isAcid(m *garden.Material) bool { return m.Class() == "acidifying" }
+
 // AshCompany speaks when wood ash meets a material that gives off ammonia (cautions.yaml, ash-with-nitrogen), or lime
 // (judging.yaml, wood_ash).
 func AshCompany(lib *reference.Library, materials []*garden.Material) []Guard {

@@ -49,6 +49,30 @@ func TestAshCompany(t *testing.T) {
 	}
 }
 
+// TestOpposedPH: what lowers pH with what raises it; gypsum does neither (amendments.yaml, classes).
+func TestOpposedPH(t *testing.T) {
+	for all, want := range map[string]string{
+		"sulfur-powder": "", "wood-ash calcitic-lime": "", "sulfur-powder gypsum": "",
+		"sulfur-powder wood-ash": "opposed-ph", "dolomitic-lime sulfur-granular": "opposed-ph",
+	} {
+		got := care.OpposedPH(named(t, strings.Fields(all)...))
+		assert.Equal(t, want, raised(got), all)
+		for _, g := range got {
+			assert.NotEmpty(t, g.Sources, all)
+		}
+	}
+}
+
+// TestOwnShare: castings to 20 % (amendments.yaml); yard compost has the limit of any compost, which is told elsewhere.
+func TestOwnShare(t *testing.T) {
+	lib := reference.Default()
+	castings, yard := named(t, "worm-castings")[0], named(t, "yard-compost")[0]
+	assert.Empty(t, care.OwnShare(lib, castings, 20))
+	assert.Equal(t, "over-limit", raised(care.OwnShare(lib, castings, 20.1)))
+	assert.Empty(t, care.OwnShare(lib, yard, 60))
+	assert.Equal(t, "compost-share", raised(care.CompostShare(lib, 60)))
+}
+
 // TestLimeInCompost: from 25 % compost on (judging.yaml, compost_limits).
 func TestLimeInCompost(t *testing.T) {
 	lib := reference.Default()

@@ -7,13 +7,17 @@ import (
 )
 
 // Number prints a figure for people: three significant digits at most, two below ten, no more than the
-// analyses behind it bear; nothing below a hundredth.
+// analyses behind it bear. What is there is not printed as 0, unless no reader could weigh or see it.
 func Number(x float64) string { return trim(Rounded(x)) }
+
+// least is the smallest figure that is printed: a twentieth of a milligram where the unit is the gram. Smaller ones are
+// mostly the last bits of a sum.
+const least = 0.00005
 
 // Rounded returns the figure that Number prints.
 func Rounded(x float64) float64 {
 	switch a := math.Abs(x); {
-	case a < 0.005:
+	case a < least:
 		return 0
 	case a < 10:
 		return significant(x, 2)
