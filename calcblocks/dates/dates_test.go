@@ -88,6 +88,17 @@ func TestDegreeDays(t *testing.T) {
 	assert.Equal(t, 21.0, out.Number("degree_days/2/years"))
 }
 
+// TestRenewedLate: a day of the grower's own that leaves less than a week before the pot is used is told, one that leaves
+// it is not. From 20 April a pepper is planted from 4 May.
+func TestRenewedLate(t *testing.T) {
+	for days, late := range map[int]bool{6: true, 7: false} {
+		out := compute(map[string]string{"handbook.yaml": "frost: {spring: \"04-20\", autumn: \"10-15\"}\n"},
+			fmt.Sprintf("season: 2027\ncrops: {pepper: {renew: %d days before planting}}\n", days))
+		require.Empty(t, out.Printed())
+		assert.Equal(t, late, slices.Contains(out.Cautions(""), "renewed-late"), "%d days", days)
+	}
+}
+
 // TestFewYears: 12 years carry the average only, 9 none; the handbook's date then stands in.
 func TestFewYears(t *testing.T) {
 	twelve := compute(map[string]string{"frost.csv": minima(12, "a", "")}, "season: 2027\nminima: frost.csv\ncrops: [radish]\n")

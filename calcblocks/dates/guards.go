@@ -17,9 +17,14 @@ func (c *computation) guards() []care.Guard {
 	}
 	var said []string
 	for _, g := range c.grown {
-		if g.plan.Short != "" && !slices.Contains(said, g.plan.Short) {
-			said = append(said, g.plan.Short)
-			out = append(out, care.Guard{ID: "short-season", Word: "Short season", Text: g.plan.Short, Sources: g.plan.Sources})
+		for _, n := range []struct {
+			id, word string
+			season.Note
+		}{{"renewed-late", "Renewed late", g.plan.Late}, {"short-season", "Short season", g.plan.Short}} {
+			if n.Text != "" && !slices.Contains(said, n.Text) {
+				said = append(said, n.Text)
+				out = append(out, care.Guard{ID: n.id, Word: n.word, Text: n.Text, Sources: n.Sources})
+			}
 		}
 	}
 	return out

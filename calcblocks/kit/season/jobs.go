@@ -25,11 +25,16 @@ func (m *maker) hardenOff() {
 // must wait longer (season.md, section 1.6; the wait is the recipe's own).
 func (m *maker) renew() {
 	var j *Job
-	if use, wait := m.use(); use != nil {
+	use, wait := m.use()
+	if use != nil {
 		j = m.before(use, wait)
 	}
+	usual := j
 	if j = m.own("renew", j, m.first(), m.sow); j == nil {
 		return
+	}
+	if use != nil && j != usual {
+		m.inTime(j, use, wait)
 	}
 	warmth := m.lib.Must("season", "renewal", "warmth")
 	j.Name, j.Text, j.InPot = "renew", "Renew the mix for "+m.name, true
@@ -47,6 +52,24 @@ func (m *maker) before(use *Job, wait float64) *Job {
 	j := m.window("first use", use.From, -7*(wait+f.High-f.Low), -7*wait, f.Source)
 	j.Sum += fmt.Sprintf(" (what is mixed in waits %s)", weeksOf(wait, wait))
 	return j
+}
+
+// inTime ends the grower's own renewal before the first use of the pot: by as long as what is mixed in waits, and by a week
+// at least (season.yaml, renewal, widest). A date that leaves less is told.
+func (m *maker) inTime(j, use *Job, wait float64) {
+	widest := m.lib.Must("season", "renewal", "widest")
+	weeks := max(wait, widest.Low)
+	last := use.From.AddDate(0, 0, -rounded(7*weeks))
+	if !j.To.After(last) {
+		return
+	}
+	j.To = later(last, j.From)
+	if !j.From.After(last) {
+		j.Sum += fmt.Sprintf("; to %s, %s before the first use", m.day(last), weeksOf(weeks, weeks))
+		return
+	}
+	m.out.Late = Note{fmt.Sprintf("The mix for %s is renewed on %s by your own date. That leaves less than %s before the pot is used from %s: renew it by %s, or start the crop later.",
+		m.name, m.day(j.From), weeksOf(weeks, weeks), m.day(use.From), m.day(last)), widest.Source}
 }
 
 // use is the earliest use of the pot, and the weeks that what is mixed in must wait before it.
@@ -180,10 +203,10 @@ func (m *maker) lastStart(base *Job, what string) {
 	keys := append(append([]string(nil), f.Source...), margin.Source...)
 	switch {
 	case quick.Before(base.From):
-		m.out.Short, m.out.Sources = fmt.Sprintf("Even a quick kind of %s would have to be started by %s to ripen two weeks before the average first frost, and it is started here from %s.", m.name, m.day(quick), m.day(base.From)), keys
+		m.out.Short = Note{fmt.Sprintf("Even a quick kind of %s would have to be started by %s to ripen two weeks before the average first frost, and it is started here from %s.", m.name, m.day(quick), m.day(base.From)), keys}
 		return
 	case slow.Before(base.From):
-		m.out.Short, m.out.Sources = fmt.Sprintf("Choose a quick kind of %s: a slow one would have to be started by %s, and it is started here from %s.", m.name, m.day(slow), m.day(base.From)), keys
+		m.out.Short = Note{fmt.Sprintf("Choose a quick kind of %s: a slow one would have to be started by %s, and it is started here from %s.", m.name, m.day(slow), m.day(base.From)), keys}
 	}
 	word := "sowing"
 	if what == "planting out" {

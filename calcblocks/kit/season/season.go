@@ -76,8 +76,14 @@ type Plan struct {
 	Jobs    []Job
 	Unknown []string // names of own dates that cannot be worked out, such as one that counts from no known day
 	Idle    bool     // nothing says when the crop is started
-	Short   string   // why the season may be too short for the crop, "" when it is long enough
-	Sources []string // of Short
+	Short   Note     // why the season may be too short for the crop
+	Late    Note     // why the grower's own day of renewing the mix is too late
+}
+
+// A Note is a sentence with its sources; "" where there is nothing to say.
+type Note struct {
+	Text    string
+	Sources []string
 }
 
 // Job returns the job of a name, nil without one.

@@ -164,7 +164,12 @@ func count(n int, unit string) string {
 	return fmt.Sprintf("%d %ss", n, unit)
 }
 
-func weeksOf(low, high float64) string { return view.Span(low, high) + " weeks" }
+func weeksOf(low, high float64) string {
+	if low == 1 && high == 1 {
+		return "1 week"
+	}
+	return view.Span(low, high) + " weeks"
+}
 
 // ownStarts puts the grower's own dates in the place of the usual ones. Seedlings move with their planting
 // day, so that they have their usual age.

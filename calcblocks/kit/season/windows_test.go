@@ -124,6 +124,36 @@ func TestWaits(t *testing.T) {
 	assert.Equal(t, "03-23 04-06", window(t, p, "renew"))
 }
 
+// TestOwnRenewalEndsInTime: before the first use by the recipe's wait, and by a week at least (season.yaml, renewal). A
+// pepper is planted from 4 May.
+func TestOwnRenewalEndsInTime(t *testing.T) {
+	pepper := cropOf(t, "pepper")
+	renewed := func(wait float64, on string) season.Plan {
+		return court.Jobs(lib, pepper, season.Options{Wait: facts.Wait{Plant: wait}, Own: whens(t, "renew", on)})
+	}
+	for _, c := range []struct {
+		wait       float64
+		on, window string
+		late       bool
+	}{
+		{0, "2027-04-01", "04-01 04-15", false}, // as long as the usual window
+		{0, "3 weeks before planting", "04-13 04-27", false},
+		{0, "10 days before planting", "04-24 04-27", false},
+		{0, "1 week before planting", "04-27 04-27", false},
+		{0, "6 days before planting", "04-28 04-28", true},
+		{3, "4 weeks before planting", "04-06 04-13", false},
+		{3, "2 weeks before planting", "04-20 04-20", true},
+		{0, "2027-06-01", "06-01 06-01", true},
+	} {
+		p := renewed(c.wait, c.on)
+		assert.Equal(t, c.window, window(t, p, "renew"), c.on)
+		assert.Equal(t, c.late, p.Late.Text != "", "%s: %s", c.on, p.Late.Text)
+		assert.Equal(t, c.late, len(p.Late.Sources) > 0, c.on)
+	}
+	assert.Contains(t, renewed(3, "2 weeks before planting").Late.Text, "less than 3 weeks before the pot is used from 4 May 2027: renew it by 13 April 2027")
+	assert.Contains(t, renewed(0, "10 days before planting").Job("renew").Sum, "; to 27 April 2027, 1 week before the first use")
+}
+
 func whens(t *testing.T, pairs ...string) map[string]units.When {
 	out := map[string]units.When{}
 	for i := 0; i < len(pairs); i += 2 {
@@ -166,12 +196,12 @@ func TestShortSeason(t *testing.T) {
 		return season.Season{Spring: day("2027-06-01"), Autumn: autumn, Years: true}.Jobs(lib, tomato, season.Options{})
 	}
 	none := plan(day("2027-07-31"))
-	assert.Contains(t, none.Short, "Even a quick kind")
+	assert.Contains(t, none.Short.Text, "Even a quick kind")
 	assert.Nil(t, none.Job("last sowing"))
 	some := plan(day("2027-09-09"))
-	assert.Contains(t, some.Short, "Choose a quick kind")
+	assert.Contains(t, some.Short.Text, "Choose a quick kind")
 	assert.Equal(t, some.Job("plant").From, some.Job("last sowing").From, "not before it is planted at all")
-	assert.Empty(t, plan(day("2027-11-30")).Short)
+	assert.Empty(t, plan(day("2027-11-30")).Short.Text)
 	assert.Nil(t, plan(time.Time{}).Job("last sowing"), "without an autumn frost there is no last sowing")
 }
 
