@@ -10,7 +10,7 @@ import (
 // The two grammars are made once: a parser keeps nothing of a note, all of that is in the context.
 var plainGrammar, fullGrammar = newGrammar(), newGrammar(
 	tables{}, footnotes{}, extension.DefinitionList, extension.TaskList,
-	extension.Strikethrough, extension.NewTypographer(typography),
+	strikes{}, extension.NewTypographer(typography),
 )
 
 func grammar(plain bool) parser.Parser {

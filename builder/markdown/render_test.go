@@ -82,7 +82,14 @@ func TestSeveralNotesOnOnePage(t *testing.T) {
 func TestTypography(t *testing.T) {
 	assert.Equal(t, "<p>“It’s” – ‘so’ — and… 2 &lt;&lt; 3 a 12&quot; pot <code>&quot;--&quot;</code></p>\n",
 		write(t, "\"It's\" -- 'so' --- and... 2 << 3 a 12\" pot `\"--\"`\n", Hooks{}))
-	assert.Equal(t, "<p><del>a</del> ~2 L to ~3 L</p>\n", write(t, "~~a~~ ~2 L to ~3 L\n", Hooks{}))
+	for note, want := range map[string]string{
+		"~~a~~ ~2 L to ~3 L":              "<del>a</del> ~2 L to ~3 L",
+		"5~10 L to tubs and 3~4 cups":     "5~10 L to tubs and 3~4 cups",
+		"~5 L and ~10 L. H~2~O, ~a~":      "~5 L and ~10 L. H~2~O, ~a~",
+		"~~a ~5 L~~ and a~~b~ or ~~~c~~~": "<del>a ~5 L</del> and a~~b~ or ~~~c~~~",
+	} {
+		assert.Equal(t, "<p>"+want+"</p>\n", write(t, note+"\n", Hooks{}))
+	}
 	assert.Equal(t, "<dl>\n<dt>a</dt>\n<dd>b</dd>\n</dl>\n", write(t, "a\n: b\n", Hooks{}))
 	plain := Parse(newNote("\"a\" -- ~~b~~ [ ] c[^1]\n\n| a |\n|---|\n"), Options{Plain: true}, nil)
 	assert.Equal(t, "<p>&quot;a&quot; -- ~~b~~ [ ] c[^1]</p>\n<p>| a |\n|---|</p>\n", plain.HTML(Hooks{}))
