@@ -10,9 +10,9 @@ import (
 	"trug/calcblocks/kit/facts"
 )
 
-// Check reports what the diaries of a handbook say against each other, whatever block it stands in: a harvest
-// of what was not planted, one crop planted twice on a day, and (a doubt) a planting while another crop still
-// stands. It is called once, when all events are known.
+// Check reports what the diaries of a handbook say against each other, whatever block it stands in: a harvest before
+// the planting, one crop planted twice on a day, and (doubts) a harvest of what nobody planted and a planting while
+// another crop still stands. It is called once, when all events are known.
 func Check(told []facts.Fact, report func(diag.Diagnostic)) {
 	var events []facts.Event
 	for _, f := range told {
@@ -29,7 +29,12 @@ func Check(told []facts.Fact, report func(diag.Diagnostic)) {
 
 func isPlanting(e facts.Event) bool { return e.Did == "planted" || e.Did == "sown" }
 
-// checkHarvests reports the first harvest of each crop that comes before every planting of it.
+// oneCrop is how many days may lie between a harvest and the planting that it is taken for: what was planted later was
+// another crop (judgement, no source).
+const oneCrop = 183
+
+// checkHarvests reports the first harvest of each crop that comes before every planting of it. Where a planting follows
+// soon, one of the two days is wrong; else the planting was not noted, as where a diary begins in midsummer.
 func checkHarvests(events []facts.Event, report func(diag.Diagnostic)) {
 	first := map[string]facts.Event{}
 	for _, e := range events {
@@ -45,12 +50,12 @@ func checkHarvests(events []facts.Event, report func(diag.Diagnostic)) {
 		}
 		told[e.Crop] = true
 		d := diag.Errorf(e.CropAt, "harvest-before-planting", "%q was harvested from %q before it was planted or sown there", e.Crop, e.Pot)
-		if ok {
-			d = d.Hint("check the days").Also(planted.At, "it was %s on %s", planted.Did, planted.On.Format(time.DateOnly))
-		} else {
-			d = d.Hint("add the day on which it was planted or sown, in this diary or another: \"did: planted, crop: %s\"", e.Crop)
+		if ok && planted.On.Before(e.On.AddDate(0, 0, oneCrop)) {
+			report(d.Hint("check the days").Also(planted.At, "it was %s on %s", planted.Did, planted.On.Format(time.DateOnly)))
+			continue
 		}
-		report(d)
+		d.Severity = diag.Doubt
+		report(d.Hint("add the day on which it was planted or sown, in this diary or another: \"did: planted, crop: %s\"", e.Crop))
 	}
 }
 
