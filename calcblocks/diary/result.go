@@ -57,10 +57,11 @@ func (c *computation) sorted() []facts.Event {
 // scope holds the pots that the lines name, as the pot file orders them, and the years of the lines.
 func (c *computation) scope() pothistory.Scope {
 	named := map[string]bool{}
-	out := pothistory.Scope{From: c.events[0].On.Year()}
+	year := c.pass.Garden.Handbook.Year()
+	out := pothistory.Scope{From: year.Of(c.events[0].On)}
 	for _, e := range c.events {
 		named[e.Pot] = true
-		out.From, out.To = min(out.From, e.On.Year()), max(out.To, e.On.Year())
+		out.From, out.To = min(out.From, year.Of(e.On)), max(out.To, year.Of(e.On))
 	}
 	for _, p := range c.pass.Garden.Pots {
 		if named[p.ID] {

@@ -140,9 +140,11 @@ func (c *computation) resolvePot(r *row) bool {
 	return true
 }
 
+func (c *computation) year() units.GrowingYear { return c.pass.Garden.Handbook.Year() }
+
 // stands reports a pot that left before the season.
 func (c *computation) stands(pot garden.Pot, at *form.Node, hint string) bool {
-	if pot.Gone.IsZero() || pot.Gone.Year() >= c.season {
+	if pot.Gone.IsZero() || c.year().Of(pot.Gone) >= c.season {
 		return true
 	}
 	d := diag.Errorf(at.At(), "pot-gone", "the pot %q left on %s", pot.ID, pot.Gone.Format(time.DateOnly))
@@ -246,10 +248,10 @@ func (c *computation) plant() {
 // is replaced whole has no story.
 func (c *computation) rotate() {
 	all := append(append([]facts.Move{}, c.moved...), c.moves...)
-	for _, conflict := range rotation.Conflicts(c.pass.Ref, c.events, c.plantings, all...) {
+	for _, conflict := range rotation.Conflicts(c.pass.Ref, c.year(), c.events, c.plantings, all...) {
 		if conflict.Plan == c.pass.ID && !c.byPot[conflict.Pot].renewedWhole() {
 			c.conflicts = append(c.conflicts, conflict)
-			c.pass.Report(rotation.Doubt(conflict))
+			c.pass.Report(rotation.Doubt(c.pass.Garden, conflict))
 		}
 	}
 }

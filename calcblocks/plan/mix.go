@@ -150,7 +150,7 @@ func (c *computation) unknownDestination(r *row, to string) {
 
 // followMix carries old mix from pot to pot, then says what is still short and what is too much.
 func (c *computation) followMix() {
-	course := rotation.Follow(c.pass.Ref, c.before(), nil, c.moved...)
+	course := rotation.Follow(c.pass.Ref, c.year(), c.before(), nil, c.moved...)
 	for _, r := range c.rows {
 		out := r.mix.balance.Out
 		if r.mix.to == "" || out <= rounding {
@@ -176,7 +176,7 @@ func (c *computation) followMix() {
 func (c *computation) before() []facts.Event {
 	var out []facts.Event
 	for _, e := range c.events {
-		if e.On.Year() < c.season {
+		if c.year().Of(e.On) < c.season {
 			out = append(out, e)
 		}
 	}

@@ -103,7 +103,7 @@ func (c *computation) harvested(node *form.Node) (cell, bool) {
 
 func (c *computation) counts(e facts.Event, pot garden.Container) bool {
 	return e.Did == "harvested" && e.Pot == pot.Pot && e.Yield.Sign() > 0 &&
-		(c.season == 0 || e.On.Year() == c.season) && (c.cropID == "" || e.Crop == c.cropID)
+		(c.season == 0 || c.pass.Garden.Handbook.Year().Of(e.On) == c.season) && (c.cropID == "" || e.Crop == c.cropID)
 }
 
 // samples returns the values of every group. Of pairs, only those whose members are all known count.

@@ -27,6 +27,13 @@ type Handbook struct {
 // Sets returns the main set and the others.
 func (h Handbook) Sets() []units.Set { return append([]units.Set{h.Main}, h.Also...) }
 
+// Year says how the garden's years run: where the average first frost of autumn comes before the last of spring, south of
+// the equator.
+func (h Handbook) Year() units.GrowingYear {
+	told := h.Spring.Month > 0 && h.Autumn.Month > 0
+	return units.GrowingYear{South: told && h.Autumn.Before(h.Spring)}
+}
+
 func defaultHandbook() Handbook {
 	return Handbook{Title: "Potting handbook", Language: "en", Main: units.US, Also: []units.Set{units.Metric}, Currency: "USD"}
 }

@@ -66,15 +66,15 @@ func (h *History) run(pot string) []Added {
 		if len(e.Portions[0])+len(e.Unweighed) == 0 {
 			continue
 		}
-		if len(out) == 0 || out[len(out)-1].Year != e.On.Year() {
-			out = append(out, Added{Year: e.On.Year()})
+		if len(out) == 0 || out[len(out)-1].Year != h.growing(e.On) {
+			out = append(out, Added{Year: h.growing(e.On)})
 		}
 		a := &out[len(out)-1]
 		for end := range a.Portions {
 			a.Portions[end] = append(a.Portions[end], e.Portions[end]...)
 		}
 		a.Unweighed = union(a.Unweighed, e.Unweighed)
-		run.add(e)
+		run.add(h.growing(e.On), e)
 		a.Phosphate = run.Running
 	}
 	return out
@@ -86,10 +86,10 @@ type counter struct {
 	year int
 }
 
-func (c *counter) add(e facts.Event) {
-	if c.year != e.On.Year() {
+func (c *counter) add(year int, e facts.Event) {
+	if c.year != year {
 		c.Running = Running{Before: c.Total, Total: c.Total}
-		c.year = e.On.Year()
+		c.year = year
 	}
 	for end, portions := range e.Portions {
 		more := dose.Nutrient(portions, reference.P2O5)

@@ -93,7 +93,7 @@ func (h *History) harvestTree(s Scope, pot string) data.List {
 func (h *History) originalTree(s Scope, pot string) data.List {
 	out := data.List{}
 	for _, r := range h.Renewals(pot) {
-		if !s.on(r.On) {
+		if !s.holds(h.growing(r.On)) {
 			continue
 		}
 		var fresh, left data.Value = data.Null{}, data.Null{}

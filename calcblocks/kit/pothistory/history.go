@@ -4,6 +4,7 @@ package pothistory
 
 import (
 	"slices"
+	"time"
 
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/garden"
@@ -39,7 +40,7 @@ func Of(lib *reference.Library, g *garden.Garden, told []facts.Fact) *History {
 			titles[f.ID] = f.Title
 		}
 	}
-	return &History{lib, g, byPot(events), titles, rotation.Follow(lib, events, plantings, moves...), map[addedKey][]Added{}}
+	return &History{lib, g, byPot(events), titles, rotation.Follow(lib, g.Handbook.Year(), events, plantings, moves...), map[addedKey][]Added{}}
 }
 
 // byPot returns the events of each pot by date, those of one day as the author wrote them.
@@ -53,6 +54,11 @@ func byPot(events []facts.Event) map[string][]facts.Event {
 	}
 	return out
 }
+
+func (h *History) growing(day time.Time) int { return h.garden.Handbook.Year().Of(day) }
+
+// yearName prints a growing year.
+func (h *History) yearName(year int) string { return h.garden.Handbook.Year().Name(year) }
 
 // Conflicts returns the plantings that come too soon, of all pots, in the order of time.
 func (h *History) Conflicts() []facts.Conflict { return h.course.Conflicts }

@@ -2,6 +2,7 @@ package pothistory_test
 
 import (
 	"fmt"
+	"maps"
 	"strings"
 	"testing"
 
@@ -238,4 +239,27 @@ func TestManyPots(t *testing.T) {
 	var list diag.List
 	pothistory.Check(many, list.Report)
 	assert.Empty(t, list.Sorted())
+}
+
+// TestSummerOfTheSouth: south of the equator a summer from October to March is one year, and its crop one harvest.
+func TestSummerOfTheSouth(t *testing.T) {
+	south := map[string]string{"handbook.yaml": "frost: {spring: \"09-20\", autumn: \"05-01\"}\n"}
+	maps.Copy(south, files)
+	o := blocktest.Compute(diary.Kind, blocktest.Input{Files: south, Body: `- {on: 2025-10-10, pot: pail, did: planted, crop: tomato}
+- {on: 2026-02-01, pot: pail, did: harvested, crop: tomato, yield: 3100 g}
+- {on: 2026-03-01, pot: pail, did: fed, with: blend, amount: 10 g}
+- {on: 2026-08-10, pot: pail, did: fed, with: blend, amount: 20 g}
+- {on: 2026-12-20, pot: pail, did: harvested, crop: tomato, yield: 1500 g}
+- {on: 2027-02-01, pot: pail, did: harvested, crop: tomato, yield: 2500 g}
+`})
+	require.Empty(t, o.Printed())
+	h := pothistory.Of(reference.Default(), o.Garden, o.Facts)
+	var got []string
+	for _, r := range h.Harvests("pail") {
+		got = append(got, fmt.Sprintf("%d: %d pickings, %.0f g", r.Year, r.Pickings, r.Mass.Float()))
+	}
+	assert.Equal(t, []string{"2025: 1 pickings, 3100 g", "2026: 2 pickings, 4000 g"}, got)
+	assert.Contains(t, o.Text(), "2026/27")
+	assert.InDelta(t, 10*0.04, o.Number("added_g_per_year/pail/2025/n/low"), 1e-9)
+	assert.InDelta(t, 20*0.04, o.Number("added_g_per_year/pail/2026/n/low"), 1e-9)
 }

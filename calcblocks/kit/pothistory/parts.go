@@ -23,7 +23,7 @@ func (h *History) PotParts(pot string) []view.Part {
 	}
 	for end := len(events); end > 0; {
 		from := end - 1
-		for from > 0 && events[from-1].On.Year() == events[from].On.Year() {
+		for from > 0 && h.growing(events[from-1].On) == h.growing(events[from].On) {
 			from--
 		}
 		parts = append(parts, h.year(events[from:end]))

@@ -1,8 +1,6 @@
 package pothistory
 
-import "time"
-
-// A Scope is what a summary shows: some pots, in the years from one to another. What came before counts for what
+// A Scope is what a summary shows: some pots, in the growing years from one to another. What came before counts for what
 // is summed up over the years. Without years it shows all.
 type Scope struct {
 	Pots     []string
@@ -10,5 +8,3 @@ type Scope struct {
 }
 
 func (s Scope) holds(year int) bool { return s.From == 0 || s.From <= year && year <= s.To }
-
-func (s Scope) on(day time.Time) bool { return s.holds(day.Year()) }

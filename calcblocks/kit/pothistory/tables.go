@@ -55,7 +55,7 @@ func (h *History) Entries(caption string, events []facts.Event) view.Table {
 
 // year returns the table of one pot's events of a year.
 func (h *History) year(events []facts.Event) view.Table {
-	t := view.Table{Caption: strconv.Itoa(events[0].On.Year()), Columns: []view.Column{text("Day"), text("What"), text("Note")}}
+	t := view.Table{Caption: h.yearName(h.growing(events[0].On)), Columns: []view.Column{text("Day"), text("What"), text("Note")}}
 	for _, e := range events {
 		t.Rows = append(t.Rows, []string{Day(e.On), view.Capital(h.Words(e)), Remarks(e)})
 	}
@@ -77,7 +77,7 @@ func (h *History) addedTable(s Scope) view.Table {
 	var missing []string
 	for _, pot := range s.Pots {
 		for _, a := range h.added(s, pot) {
-			cells := []string{strconv.Itoa(a.Year)}
+			cells := []string{h.yearName(a.Year)}
 			for _, n := range reference.Nutrients {
 				cells = append(cells, sumText(a.Low[n], a.High[n]))
 			}
@@ -121,7 +121,7 @@ func (h *History) phosphateTable(s Scope) view.Table {
 			if known && r[0].Known {
 				perLitre = view.Span(1000*r[0].Value.Typical/high, 1000*r[1].Value.Typical/low)
 			}
-			h.put(&t, s, pot, strconv.Itoa(a.Year), sumText(r[0], r[1]), perLitre)
+			h.put(&t, s, pot, h.yearName(a.Year), sumText(r[0], r[1]), perLitre)
 		}
 	}
 	if len(t.Rows) > 0 {
@@ -146,7 +146,7 @@ func (h *History) harvestTable(s Scope) view.Table {
 				}
 				unweighed += r.Unweighed
 			}
-			h.put(&t, s, pot, strconv.Itoa(r.Year), view.Capital(rotation.PlantName(r.Crop)), strconv.Itoa(r.Pickings), yield, perLitre)
+			h.put(&t, s, pot, h.yearName(r.Year), view.Capital(rotation.PlantName(r.Crop)), strconv.Itoa(r.Pickings), yield, perLitre)
 		}
 	}
 	if unweighed > 0 {
@@ -160,7 +160,7 @@ func (h *History) originalTable(s Scope) view.Table {
 	lost := false
 	for _, pot := range s.Pots {
 		for _, r := range h.Renewals(pot) {
-			if !s.on(r.On) {
+			if !s.holds(h.growing(r.On)) {
 				continue
 			}
 			fresh, left := "not told", "not known"
@@ -194,7 +194,7 @@ func (h *History) restingTable(s Scope) view.Table {
 			if r.Pot != pot {
 				what += ", in mix from " + h.Name(r.Pot)
 			}
-			h.put(&t, s, pot, what, strconv.Itoa(r.Year), again(r))
+			h.put(&t, s, pot, what, h.yearName(r.Year), h.again(r))
 		}
 	}
 	if len(t.Rows) > 0 {
@@ -204,13 +204,13 @@ func (h *History) restingTable(s Scope) view.Table {
 }
 
 // again says when what a mix rests from may come back.
-func again(r rotation.Resting) string {
+func (h *History) again(r rotation.Resting) string {
 	year, ok := r.FreeIn()
 	switch {
 	case r.Finding.Unfit:
 		return "never: throw the mix away"
 	case ok:
-		return strconv.Itoa(year)
+		return h.yearName(year)
 	case r.Rest.Never:
 		return "never in this mix"
 	}

@@ -29,13 +29,13 @@ func (h *History) addedSteps(s Scope, pot string) []view.WorkingStep {
 		for _, n := range reference.Nutrients {
 			if sum := a.High[n]; sum.Known && sum.Value.High > 0 {
 				out = append(out, view.WorkingStep{
-					What: fmt.Sprintf("%s, %d, %s", h.Name(pot), a.Year, n.Symbol()), Sum: addedSum(a, n), Sources: union(sum.Sources, nil),
+					What: fmt.Sprintf("%s, %s, %s", h.Name(pot), h.yearName(a.Year), n.Symbol()), Sum: addedSum(a, n), Sources: union(sum.Sources, nil),
 				})
 			}
 		}
 		if total := a.Phosphate.Total; total[1].Known {
 			out = append(out, view.WorkingStep{
-				What: fmt.Sprintf("%s, up to %d, P2O5", h.Name(pot), a.Year), Sum: h.runningSum(pot, a.Phosphate), Sources: total[1].Sources,
+				What: fmt.Sprintf("%s, up to %s, P2O5", h.Name(pot), h.yearName(a.Year)), Sum: h.runningSum(pot, a.Phosphate), Sources: total[1].Sources,
 			})
 		}
 	}
@@ -83,7 +83,7 @@ func (h *History) harvestSteps(s Scope, pot string) []view.WorkingStep {
 			continue
 		}
 		out = append(out, view.WorkingStep{
-			What: fmt.Sprintf("%s, %d, %s for a litre of mix", h.Name(pot), r.Year, rotation.PlantName(r.Crop)),
+			What: fmt.Sprintf("%s, %s, %s for a litre of mix", h.Name(pot), h.yearName(r.Year), rotation.PlantName(r.Crop)),
 			Sum:  fmt.Sprintf("%s g / %s L = %s g/L", view.Exact(r.Mass.Float()), view.Span(r.Litres[0], r.Litres[1]), view.Span(r.PerLitre[0], r.PerLitre[1])),
 		})
 	}
@@ -104,7 +104,7 @@ func (h *History) originalSteps(s Scope, pot string) []view.WorkingStep {
 			continue
 		}
 		before = r.Left
-		if s.on(r.On) {
+		if s.holds(h.growing(r.On)) {
 			out = append(out, step)
 		}
 	}
@@ -124,7 +124,7 @@ func (h *History) restingSteps(pot string) []view.WorkingStep {
 		}
 		out = append(out, view.WorkingStep{
 			What: fmt.Sprintf("%s, %s again", h.Name(pot), view.Small(what)),
-			Sum:  fmt.Sprintf("%d + %s years = %d", r.Year, view.Exact(r.Rest.Years), free), Sources: union(r.Rest.Sources, nil),
+			Sum:  fmt.Sprintf("%s + %s years = %s", h.yearName(r.Year), view.Exact(r.Rest.Years), h.yearName(free)), Sources: union(r.Rest.Sources, nil),
 		})
 	}
 	return out

@@ -1,11 +1,8 @@
 package pothistory
 
-import (
-	"trug/calcblocks/kit/facts"
-	"trug/calcblocks/kit/units"
-)
+import "trug/calcblocks/kit/units"
 
-// A Harvest is what one crop gave in one pot and calendar year.
+// A Harvest is what one crop gave in one pot and growing year.
 type Harvest struct {
 	Year      int
 	Crop      string
@@ -25,7 +22,7 @@ func (h *History) Harvests(pot string) []Harvest {
 		if e.Did != "harvested" {
 			continue
 		}
-		r := row(&out, e)
+		r := row(&out, h.growing(e.On), e.Crop)
 		r.Pickings++
 		if e.Yield.Sign() == 0 {
 			r.Unweighed++
@@ -42,14 +39,14 @@ func (h *History) Harvests(pot string) []Harvest {
 	return out
 }
 
-// row returns the harvest of an event's crop and year. The rows of a year lie together at the end.
-func row(all *[]Harvest, e facts.Event) *Harvest {
-	for i := len(*all) - 1; i >= 0 && (*all)[i].Year == e.On.Year(); i-- {
-		if (*all)[i].Crop == e.Crop {
+// row returns the harvest of a crop in a year. The rows of a year lie together at the end.
+func row(all *[]Harvest, year int, crop string) *Harvest {
+	for i := len(*all) - 1; i >= 0 && (*all)[i].Year == year; i-- {
+		if (*all)[i].Crop == crop {
 			return &(*all)[i]
 		}
 	}
-	*all = append(*all, Harvest{Year: e.On.Year(), Crop: e.Crop})
+	*all = append(*all, Harvest{Year: year, Crop: crop})
 	return &(*all)[len(*all)-1]
 }
 

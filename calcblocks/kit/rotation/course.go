@@ -7,6 +7,7 @@ import (
 
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/units"
 )
 
 // A Course is the rotation of a handbook's pots, from the first event to the last plan.
@@ -15,6 +16,7 @@ type Course struct {
 	Conflicts []facts.Conflict
 
 	lib  *reference.Library
+	year units.GrowingYear
 	lots map[string]*lot
 	done map[planted]bool // plantings that were judged: what a plan asks for and a diary tells is one
 }
@@ -25,15 +27,15 @@ type planted struct {
 }
 
 // Conflicts returns the plantings that come too soon after their family or a disease, with both places.
-func Conflicts(lib *reference.Library, events []facts.Event, plantings []facts.Planting, moves ...facts.Move) []facts.Conflict {
-	return Follow(lib, events, plantings, moves...).Conflicts
+func Conflicts(lib *reference.Library, year units.GrowingYear, events []facts.Event, plantings []facts.Planting, moves ...facts.Move) []facts.Conflict {
+	return Follow(lib, year, events, plantings, moves...).Conflicts
 }
 
-// Follow goes through what was done and what is planned in the order of time, once. What grew is what the
+// Follow goes through what was done and what is planned in the order of time, once. Years are growing years. What grew is what the
 // diary tells; a plan counts for a pot and a year of which the diary tells no planting.
-func Follow(lib *reference.Library, events []facts.Event, plantings []facts.Planting, moves ...facts.Move) *Course {
-	c := &Course{lib: lib, lots: map[string]*lot{}, done: map[planted]bool{}}
-	all := happenings(events, plantings, moves)
+func Follow(lib *reference.Library, year units.GrowingYear, events []facts.Event, plantings []facts.Planting, moves ...facts.Move) *Course {
+	c := &Course{lib: lib, year: year, lots: map[string]*lot{}, done: map[planted]bool{}}
+	all := c.happenings(events, plantings, moves)
 	for from := 0; from < len(all); {
 		to := from + 1
 		for to < len(all) && all[to].same(all[from]) {
@@ -68,7 +70,7 @@ type happening struct {
 
 func (h happening) same(other happening) bool { return h.on.Equal(other.on) && h.rank == other.rank }
 
-func happenings(events []facts.Event, plantings []facts.Planting, moves []facts.Move) []happening {
+func (c *Course) happenings(events []facts.Event, plantings []facts.Planting, moves []facts.Move) []happening {
 	var out []happening
 	first := map[planted]time.Time{} // the first planting that a diary tells, by pot and year
 	for i := range events {
@@ -79,7 +81,7 @@ func happenings(events []facts.Event, plantings []facts.Planting, moves []facts.
 			h.rank, h.whole = renewing, e.Fresh.Low > 1-1e-9
 		case "planted", "sown":
 			h.rank = planting
-			key := planted{pot: e.Pot, year: e.On.Year()}
+			key := planted{pot: e.Pot, year: c.year.Of(e.On)}
 			if before, told := first[key]; !told || e.On.Before(before) {
 				first[key] = e.On
 			}
@@ -92,7 +94,7 @@ func happenings(events []facts.Event, plantings []facts.Planting, moves []facts.
 		season[p.Plan] = p.Season
 		on, told := first[planted{pot: p.Pot, year: p.Season}]
 		if !told {
-			on = time.Date(p.Season, time.December, 31, 0, 0, 0, 0, time.UTC)
+			on = c.year.End(p.Season)
 		}
 		out = append(out, happening{on: on, rank: planning, plan: p, told: told})
 	}
@@ -100,7 +102,7 @@ func happenings(events []facts.Event, plantings []facts.Planting, moves []facts.
 		m := &moves[i]
 		on := m.On
 		if on.IsZero() {
-			on = time.Date(season[m.Plan], time.January, 1, 0, 0, 0, 0, time.UTC)
+			on = c.year.Begin(season[m.Plan])
 		}
 		out = append(out, happening{on: on, rank: moving, move: m})
 	}
@@ -151,7 +153,7 @@ func (c *Course) planned(h happening) {
 }
 
 func (c *Course) happened(h happening) {
-	e, year := h.event, h.event.On.Year()
+	e, year := h.event, c.year.Of(h.event.On)
 	family := FamilyOf(c.lib, e.Crop)
 	switch {
 	case h.whole:

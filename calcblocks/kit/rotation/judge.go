@@ -80,15 +80,15 @@ func (c *Course) conflict(w wanted, r reason) facts.Conflict {
 	since := w.year - r.last
 	out := c.conflictAt(w, r.at, r.last)
 	out.Never, out.Sources = r.rest.Never, r.rest.Sources
-	out.Text = fmt.Sprintf("%s in %s. ", view.Capital(r.what), placeIn(w.pot, r.pot, r.last))
+	out.Text = fmt.Sprintf("%s in %s. ", view.Capital(r.what), c.placeIn(w.pot, r.pot, r.last))
 	same := fmt.Sprintf("%s is of the %s%s", view.Capital(PlantName(w.crop)), w.family.Name, r.link)
 	if r.rest.Never {
 		out.Text += same + ": it is not planted in that mix again."
 		return out
 	}
 	out.Wait = r.rest.Wait(since)
-	out.Text += fmt.Sprintf("%s: %s lie between as a rule, so wait until %d, choose another family, or replace all of the mix.",
-		same, years(int(r.rest.Years)), w.year+out.Wait)
+	out.Text += fmt.Sprintf("%s: %s lie between as a rule, so wait until %s, choose another family, or replace all of the mix.",
+		same, years(int(r.rest.Years)), c.year.Name(w.year+out.Wait))
 	return out
 }
 
@@ -100,7 +100,7 @@ func (c *Course) discard(w wanted, s sighting) facts.Conflict {
 		out.Sources = []string{source}
 	}
 	out.Text = fmt.Sprintf("%s: found in %s. It lasts in the mix for years, so this mix is thrown away rather than rotated: bag it, keep it off compost and beds, clean the pot, and fill it anew.",
-		view.Capital(s.Name), placeIn(w.pot, s.pot, s.year))
+		view.Capital(s.Name), c.placeIn(w.pot, s.pot, s.year))
 	return out
 }
 
@@ -113,11 +113,11 @@ func (c *Course) conflictAt(w wanted, before diag.Position, last int) facts.Conf
 }
 
 // placeIn says where and when something was: "this pot in 2026", or another pot whose mix came here.
-func placeIn(pot, was string, year int) string {
+func (c *Course) placeIn(pot, was string, year int) string {
 	if was == pot {
-		return fmt.Sprintf("this pot in %d", year)
+		return "this pot in " + c.year.Name(year)
 	}
-	return fmt.Sprintf("%q in %d, and old mix from there is in this pot", was, year)
+	return fmt.Sprintf("%q in %s, and old mix from there is in this pot", was, c.year.Name(year))
 }
 
 func years(n int) string {

@@ -7,9 +7,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/rotation"
 	"trug/calcblocks/kit/units"
@@ -18,6 +20,8 @@ import (
 var (
 	lib  = reference.Default()
 	file = diag.NewFile("content/diary.md", "")
+
+	north, south = units.GrowingYear{}, units.GrowingYear{South: true}
 )
 
 // story builds events, one a line of the file: "2026-05-10 tub planted tomato".
@@ -47,7 +51,7 @@ func told(conflicts []facts.Conflict) []string {
 	return out
 }
 
-func conflicts(s story) []string { return told(rotation.Conflicts(lib, s.events, nil)) }
+func conflicts(s story) []string { return told(rotation.Conflicts(lib, north, s.events, nil)) }
 
 // TestFamilyReturns: nightshades rest 3 years, so pepper in the first and the second year after tomato comes too
 // soon, and in the third it is allowed at the limit.
@@ -117,12 +121,12 @@ func TestMovedMix(t *testing.T) {
 	plan := []facts.Planting{{Plan: "p", Season: 2027, Pot: "a"}}
 	at := diag.Position{File: file, Line: 99}
 	moves := []facts.Move{{Plan: "p", From: "a", To: "b", At: at}, {Plan: "p", From: "b", To: "c", At: at}, {Plan: "p", From: "c", To: "heap"}}
-	found := rotation.Conflicts(lib, s.events, plan, moves...)
+	found := rotation.Conflicts(lib, north, s.events, plan, moves...)
 	assert.Equal(t, []string{"b pepper 2027 after 2026: 2", "c kale 2027 after 2026: 2"}, told(found))
 	assert.Equal(t, 1, found[0].Before.Line, "the place is where the crop grew")
 	assert.Contains(t, found[0].Text, `"a" in 2026, and old mix from there is in this pot`)
 	later := []facts.Move{{From: "a", To: "b", On: day("2027-04-01")}, {From: "b", To: "c", On: day("2027-04-02")}}
-	assert.Equal(t, []string{"b pepper 2027 after 2026: 2", "c kale 2027 after 2026: 2", "c potato 2027 after 2026: 2"}, told(rotation.Conflicts(lib, s.events, nil, later...)))
+	assert.Equal(t, []string{"b pepper 2027 after 2026: 2", "c kale 2027 after 2026: 2", "c potato 2027 after 2026: 2"}, told(rotation.Conflicts(lib, north, s.events, nil, later...)))
 }
 
 func day(text string) time.Time {
@@ -142,16 +146,16 @@ func TestPlans(t *testing.T) {
 		return facts.Planting{Plan: plan, Season: season, Pot: "tub", Crop: crop, At: diag.Position{File: file, Line: season}}
 	}
 	a, b := planted("a", 2027, "pepper"), planted("b", 2028, "potato")
-	assert.Equal(t, []string{"tub pepper 2027 after 2026: 2"}, told(rotation.Conflicts(lib, s.events, []facts.Planting{a})))
-	both := rotation.Conflicts(lib, s.events, []facts.Planting{b, a})
+	assert.Equal(t, []string{"tub pepper 2027 after 2026: 2"}, told(rotation.Conflicts(lib, north, s.events, []facts.Planting{a})))
+	both := rotation.Conflicts(lib, north, s.events, []facts.Planting{b, a})
 	assert.Equal(t, []string{"tub pepper 2027 after 2026: 2", "tub potato 2028 after 2027: 2"}, told(both))
 	assert.Equal(t, "a", both[0].Plan)
 	assert.Equal(t, 2027, both[1].Before.Line)
 
 	s.add("2027-05-10", "tub", "planted", "bush-bean")
-	assert.Equal(t, []string{"tub pepper 2027 after 2026: 2", "tub potato 2028 after 2026: 1"}, told(rotation.Conflicts(lib, s.events, []facts.Planting{a, b})), "beans grew in 2027")
+	assert.Equal(t, []string{"tub pepper 2027 after 2026: 2", "tub potato 2028 after 2026: 1"}, told(rotation.Conflicts(lib, north, s.events, []facts.Planting{a, b})), "beans grew in 2027")
 	s.events[1].Crop = "pepper"
-	assert.Equal(t, []string{"tub pepper 2027 after 2026: 2"}, told(rotation.Conflicts(lib, s.events, []facts.Planting{a})), "the plan and its planting are one")
+	assert.Equal(t, []string{"tub pepper 2027 after 2026: 2"}, told(rotation.Conflicts(lib, north, s.events, []facts.Planting{a})), "the plan and its planting are one")
 }
 
 // TestUnfit: after a disease that lasts any crop is refused, whatever its family and the year; not the crop on
@@ -165,7 +169,7 @@ func TestUnfit(t *testing.T) {
 	s.add("2033-05-10", "tub", "planted", "strawberry")
 	s.add("2034-04-10", "tub", "renewed", "").Fresh = share(1)
 	s.add("2034-05-10", "tub", "planted", "strawberry")
-	got := rotation.Conflicts(lib, s.events, nil)
+	got := rotation.Conflicts(lib, north, s.events, nil)
 	assert.Equal(t, []string{"tub lettuce 2032 after 2026: never", "tub strawberry 2033 after 2026: never"}, told(got))
 	assert.Equal(t, []string{"landgrant-soilborne"}, got[0].Sources)
 	assert.Equal(t, 2, got[0].Before.Line)
@@ -238,7 +242,7 @@ func TestEveryFamily(t *testing.T) {
 			var s story
 			s.add("2020-05-10", "tub", "planted", crop)
 			s.add(fmt.Sprintf("%d-05-10", 2020+since), "tub", "planted", f.Members[len(f.Members)-1])
-			got := rotation.Conflicts(lib, s.events, nil)
+			got := rotation.Conflicts(lib, north, s.events, nil)
 			if since == interval || !f.Interval.Known {
 				assert.Empty(t, got, f.ID)
 				continue
@@ -304,7 +308,7 @@ func TestResting(t *testing.T) {
 	s.add("2027-05-10", "tub", "planted", "okra")
 	s.add("2028-05-10", "tub", "planted", "cabbage")
 	s.add("2028-06-10", "tub", "noted", "cabbage").Disease = "blackleg"
-	rests := rotation.Follow(lib, s.events, nil).Resting("tub")
+	rests := rotation.Follow(lib, north, s.events, nil).Resting("tub")
 	require.Len(t, rests, 4)
 	want := []struct {
 		crop string
@@ -319,18 +323,54 @@ func TestResting(t *testing.T) {
 			assert.Equal(t, w.free, free, w.crop)
 		}
 	}
-	assert.Empty(t, rotation.Follow(lib, nil, nil).Resting("tub"))
+	assert.Empty(t, rotation.Follow(lib, north, nil, nil).Resting("tub"))
 }
 
 func TestDoubt(t *testing.T) {
 	var s story
 	s.add("2026-05-10", "tub", "planted", "tomato")
 	s.add("2027-05-10", "tub", "planted", "pepper")
-	d := rotation.Doubt(rotation.Conflicts(lib, s.events, nil)[0])
+	d := rotation.Doubt(&garden.Garden{}, rotation.Conflicts(lib, north, s.events, nil)[0])
 	assert.Equal(t, diag.Doubt, d.Severity)
 	assert.Equal(t, `"pepper" comes back to "tub" too soon`, d.Message)
 	assert.Equal(t, 2, d.At.Line)
 	require.Len(t, d.Related, 1)
 	assert.Equal(t, 1, d.Related[0].At.Line)
 	assert.Contains(t, d.Hints[0], "wait until 2029")
+}
+
+// TestSouthIsHalfAYearLater: a story that is told half a year later south of the equator has the same conflicts.
+func TestSouthIsHalfAYearLater(t *testing.T) {
+	crops := []string{"tomato", "pepper", "kale", "radish", "pea"}
+	rapid.Check(t, func(t *rapid.T) {
+		var here, there story
+		var plans [2][]facts.Planting
+		for range rapid.IntRange(1, 12).Draw(t, "lines") {
+			day := time.Date(rapid.IntRange(2020, 2026).Draw(t, "year"), time.Month(rapid.IntRange(1, 12).Draw(t, "month")), rapid.IntRange(1, 28).Draw(t, "day"), 0, 0, 0, 0, time.UTC)
+			pot, crop := rapid.SampledFrom([]string{"tub", "box"}).Draw(t, "pot"), rapid.SampledFrom(crops).Draw(t, "crop")
+			did := rapid.SampledFrom([]string{"planted", "sown", "harvested", "renewed"}).Draw(t, "did")
+			here.add(day.Format(time.DateOnly), pot, did, crop)
+			there.add(day.AddDate(0, 6, 0).Format(time.DateOnly), pot, did, crop)
+		}
+		p := facts.Planting{Plan: "next", Season: rapid.IntRange(2024, 2028).Draw(t, "season"), Pot: "tub", Crop: rapid.SampledFrom(crops).Draw(t, "planned")}
+		plans[0], plans[1] = []facts.Planting{p}, []facts.Planting{p}
+		move := facts.Move{Plan: "next", From: "box", To: "tub"}
+		assert.Equal(t, told(rotation.Conflicts(lib, north, here.events, plans[0], move)), told(rotation.Conflicts(lib, south, there.events, plans[1], move)))
+	})
+}
+
+// TestSouthCountsSeasons: a tomato from October to February rests the mix for three seasons, to the October of the third.
+func TestSouthCountsSeasons(t *testing.T) {
+	for day, want := range map[string][]string{"2027-10-01": {"tub pepper 2027 after 2025: 1"}, "2028-10-01": {}} {
+		var s story
+		s.add("2025-10-10", "tub", "planted", "tomato")
+		s.add("2026-02-20", "tub", "harvested", "tomato")
+		s.add(day, "tub", "planted", "pepper")
+		found := rotation.Conflicts(lib, south, s.events, nil)
+		assert.Equal(t, want, told(found))
+		for _, c := range found {
+			assert.Contains(t, c.Text, "Tomato grew in this pot in 2025/26")
+			assert.Contains(t, c.Text, "wait until 2028/29")
+		}
+	}
 }
