@@ -38,8 +38,8 @@ func (p *Pass) Scooped(id string, at diag.Position, weighed bool) (*garden.Mater
 // Unknown reports an id that nothing has, with the nearest one that something has, else another hint.
 func (p *Pass) Unknown(at diag.Position, what, id string, known []string, hint string) {
 	d := diag.Errorf(at, "unknown-"+what, "unknown %s %q", what, id)
-	if near := diag.Closest(id, known); near != "" {
-		p.Report(d.Hint("did you mean %q?", near))
+	if near := diag.Meant(id, known); near != "" {
+		p.Report(d.Hint("did you mean %s?", near))
 		return
 	}
 	p.Report(d.Hint("%s", hint))

@@ -1,5 +1,26 @@
 package diag
 
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Meant returns the ids that one may mean, in quotes: one that a slip turned into it, else up to three that have it for
+// a word of their own, as "compost" is of "yard-compost". "" where there is none.
+func Meant(id string, ids []string) string {
+	if slip := Closest(id, ids); slip != "" {
+		return strconv.Quote(slip)
+	}
+	var out []string
+	for _, other := range ids {
+		if len(out) < 3 && slices.Contains(strings.Split(other, "-"), id) {
+			out = append(out, strconv.Quote(other))
+		}
+	}
+	return strings.Join(out, " or ")
+}
+
 // Closest returns the candidate that a slip of the hand turns into word, or "" when none is near: at
 // most two letters off, one for short words, and never all of the word. Swapped neighbours count as one.
 func Closest(word string, candidates []string) string {

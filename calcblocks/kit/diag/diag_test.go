@@ -184,6 +184,15 @@ func TestClosest(t *testing.T) {
 	assert.Equal(t, "für", Closest("fur", []string{"für"}), "letters count, not bytes")
 }
 
+func TestMeant(t *testing.T) {
+	ids := []string{"calcitic-lime", "dolomitic-lime", "sulfur-powder"}
+	for id, want := range map[string]string{
+		"sulfur": `"sulfur-powder"`, "lime": `"calcitic-lime" or "dolomitic-lime"`, "sulfur-powdr": `"sulfur-powder"`, "sulf": "", "": "",
+	} {
+		assert.Equal(t, want, Meant(id, ids), id)
+	}
+}
+
 func TestDistance(t *testing.T) {
 	for _, c := range []struct {
 		a, b string

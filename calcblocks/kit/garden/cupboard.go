@@ -5,7 +5,6 @@ import (
 	"math/big"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -70,26 +69,11 @@ func (g *Garden) complete(e form.Entry, fields form.Mapping) bool {
 		return true
 	}
 	hint := "add " + strings.Join(lacks, " and ") + ", or use an id of the reference (see: trug catalogue amendments)"
-	if near := g.near(e.Name); near != "" {
+	if near := diag.Meant(e.Name, g.ref.AmendmentIDs()); near != "" {
 		hint = "did you mean " + near + "?"
 	}
 	e.Key.Fault("unknown-amendment", hint, "%q is not in the reference, so it needs a name, a label and a weighed cup", e.Name)
 	return false
-}
-
-// near returns the amendments of the reference that an id may mean: one that a slip turned into it, else up to three
-// that have it for a word of their own, as "compost" is of "yard-compost". "" where there is none.
-func (g *Garden) near(id string) string {
-	if slip := diag.Closest(id, g.ref.AmendmentIDs()); slip != "" {
-		return strconv.Quote(slip)
-	}
-	var out []string
-	for _, other := range g.ref.AmendmentIDs() {
-		if len(out) < 3 && slices.Contains(strings.Split(other, "-"), id) {
-			out = append(out, strconv.Quote(other))
-		}
-	}
-	return strings.Join(out, " or ")
 }
 
 var percentText = regexp.MustCompile(`^\d{1,3}(?:\.\d+)?$`)
