@@ -2,6 +2,7 @@ package dates_test
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -86,6 +87,21 @@ func TestDegreeDays(t *testing.T) {
 	assert.InDelta(t, (11*least+10*most)/21, out.Number("degree_days/1/mean_c_days"), 1e-6)
 	assert.InDelta(t, 179*2.5, out.Number("degree_days/2/mean_c_days"), 1e-6, "15 C on a base of 10, the night clamped to it")
 	assert.Equal(t, 21.0, out.Number("degree_days/2/years"))
+}
+
+// TestManyGaps: the first three places without minima are told one by one, the others in one line.
+func TestManyGaps(t *testing.T) {
+	whole := minima(21, "a", "")
+	for days, want := range map[int]string{3: "", 4: "from here on 1 day is missing in 1 place more", 9: "from here on 6 days are missing in 6 places more"} {
+		holed := whole
+		for n := range days {
+			day := fmt.Sprintf("2009-01-%02d", 2*n+3)
+			holed = regexp.MustCompile("(?m)^"+day+".*\n").ReplaceAllString(holed, "")
+		}
+		out := compute(map[string]string{"frost.csv": holed}, "season: 2027\nminima: frost.csv\ncrops: [radish]\n")
+		assert.Equal(t, min(days, 4), strings.Count(out.Printed(), "doubt: "), out.Printed())
+		assert.Contains(t, out.Printed(), want)
+	}
 }
 
 // TestRenewedLate: a day of the grower's own that leaves less than a week before the pot is used is told, one that leaves

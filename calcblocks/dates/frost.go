@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 	"time"
 
@@ -138,18 +139,28 @@ func (c *computation) minimaKeys() []string {
 // told only where it costs a year.
 const seasonal = 60
 
+// toldGaps is how many gaps of a file are told one by one.
+const toldGaps = 3
+
 // doubtGaps names the missing days, and the years that they cost.
 func (c *computation) doubtGaps(r *season.Record) {
-	for _, g := range r.Gaps() {
-		if g.Days() >= seasonal {
-			continue
+	gaps := slices.DeleteFunc(r.Gaps(), func(g season.Gap) bool { return g.Days() >= seasonal })
+	hint := fmt.Sprintf("a year counts unless more than %.0f of the %.0f days around the average frost are missing",
+		c.pass.Ref.Number("season", "frost", "missing"), c.pass.Ref.Number("season", "frost", "window"))
+	for i, g := range gaps {
+		if i == toldGaps {
+			rest := 0
+			for _, g := range gaps[i:] {
+				rest += g.Days()
+			}
+			c.doubt(g.At, "minima-gap", fmt.Sprintf("from here on %s missing in %s more", areDays(rest), places(len(gaps)-i)), "%s", hint)
+			break
 		}
-		said := fmt.Sprintf("%d days are missing before this one, %s to %s", g.Days(), g.From.Format(time.DateOnly), g.To.Format(time.DateOnly))
-		if g.Days() == 1 {
-			said = fmt.Sprintf("1 day is missing before this one, %s", g.From.Format(time.DateOnly))
+		said := fmt.Sprintf("%s missing before this one, %s", areDays(g.Days()), g.From.Format(time.DateOnly))
+		if g.Days() > 1 {
+			said += " to " + g.To.Format(time.DateOnly)
 		}
-		c.doubt(g.At, "minima-gap", said, "a year counts unless more than %.0f of the %.0f days around the average frost are missing",
-			c.pass.Ref.Number("season", "frost", "missing"), c.pass.Ref.Number("season", "frost", "window"))
+		c.doubt(g.At, "minima-gap", said, "%s", hint)
 	}
 	for _, f := range []season.Frost{c.f.spring, c.f.autumn} {
 		for _, d := range f.Dropped {
@@ -157,6 +168,20 @@ func (c *computation) doubtGaps(r *season.Record) {
 			c.doubt(d.At, "minima-year", said, "fill in the days, or leave it: the other years count")
 		}
 	}
+}
+
+func areDays(n int) string {
+	if n == 1 {
+		return "1 day is"
+	}
+	return fmt.Sprintf("%d days are", n)
+}
+
+func places(n int) string {
+	if n == 1 {
+		return "1 place"
+	}
+	return fmt.Sprintf("%d places", n)
 }
 
 func (c *computation) doubt(at diag.Position, code, message, hint string, args ...any) {
