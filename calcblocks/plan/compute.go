@@ -251,7 +251,7 @@ func (c *computation) rotate() {
 	for _, conflict := range rotation.Conflicts(c.pass.Ref, c.year(), c.events, c.plantings, all...) {
 		if conflict.Plan == c.pass.ID && !c.byPot[conflict.Pot].renewedWhole() {
 			c.conflicts = append(c.conflicts, conflict)
-			c.pass.Report(rotation.Doubt(c.pass.Garden, conflict))
+			c.pass.Report(rotation.Doubt(c.year(), conflict))
 		}
 	}
 }

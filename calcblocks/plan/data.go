@@ -190,7 +190,7 @@ func (c *computation) conflictsTree() data.List {
 func (c *computation) guards() []care.Guard {
 	var out []care.Guard
 	for _, k := range c.conflicts {
-		out = append(out, care.Guard{ID: "rotation", Word: conflictWord(k), Sources: k.Sources, Text: c.label(k.Pot) + ": " + rotation.Told(c.pass.Garden, k)})
+		out = append(out, care.Guard{ID: "rotation", Word: conflictWord(k), Sources: k.Sources, Text: c.label(k.Pot) + ": " + rotation.Told(k, c.pass.Garden.Place)})
 	}
 	for _, r := range c.rows {
 		for _, g := range r.guards {

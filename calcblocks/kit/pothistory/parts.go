@@ -59,7 +59,7 @@ func (h *History) ConflictViews(conflicts []facts.Conflict, named bool) []view.C
 	var out []view.Caution
 	discard := false
 	for _, c := range conflicts {
-		item := view.Caution{ID: "rotation", Word: "Too soon", Text: rotation.Told(h.garden, c), Sources: care.Keys(c.Sources), Guard: true}
+		item := view.Caution{ID: "rotation", Word: "Too soon", Text: rotation.Told(c, h.garden.Place), Sources: care.Keys(c.Sources), Guard: true}
 		if c.Never {
 			item.ID, item.Word, discard = "unfit-mix", "Mix not fit for use again", true
 		}

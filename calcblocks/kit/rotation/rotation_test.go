@@ -11,7 +11,6 @@ import (
 
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
-	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/rotation"
 	"trug/calcblocks/kit/units"
@@ -330,7 +329,7 @@ func TestDoubt(t *testing.T) {
 	var s story
 	s.add("2026-05-10", "tub", "planted", "tomato")
 	s.add("2027-05-10", "tub", "planted", "pepper")
-	d := rotation.Doubt(&garden.Garden{}, rotation.Conflicts(lib, north, s.events, nil)[0])
+	d := rotation.Doubt(north, rotation.Conflicts(lib, north, s.events, nil)[0])
 	assert.Equal(t, diag.Doubt, d.Severity)
 	assert.Equal(t, `"pepper" comes back to "tub" too soon`, d.Message)
 	assert.Equal(t, 2, d.At.Line)
