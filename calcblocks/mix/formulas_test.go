@@ -212,3 +212,18 @@ func TestFastNitrogenOfAnOwnBlend(t *testing.T) {
 		assert.Equal(t, loud, contains(out.Cautions(""), "fast-nitrogen"), amount)
 	}
 }
+
+// TestUnknownIsNotZero: a lime brings no nitrogen, and of compost of no kind named nobody tells any: not known, with the
+// lime as without it. What the lime does bring is told, and of what it is told without. Null is not known, never zero
+// (the contract of the JSON).
+func TestUnknownIsNotZero(t *testing.T) {
+	out := compute("make: 80 L\nparts: {peat: 3, compost: 1}\nlime: {calcitic-lime: 120 g}\n")
+	for _, end := range []string{"low", "high", "least", "most"} {
+		assert.Equal(t, data.Null{}, out.Find("added_g/n/"+end), end)
+		assert.Equal(t, data.Null{}, out.Find("added_mg_per_l/n/"+end), end)
+	}
+	assert.Positive(t, out.Number("added_g/ca/low"))
+	assert.Equal(t, data.Texts([]string{"peat", "compost"}), out.Find("added_g/ca/missing"))
+	known := compute("make: 80 L\nparts: {yard-compost: 1}\nlime: {calcitic-lime: 120 g}\n")
+	assert.Positive(t, known.Number("added_g/n/low"))
+}
