@@ -9,12 +9,14 @@ import (
 	"trug/calcblocks/kit/view"
 )
 
-// wettest is the moisture up to which a heap at its C:N is wet as it should be: five points of a percent above what
-// is wanted (judgement, no source), else the end of the usual band.
+// tolerance is how much wetter than wanted a heap at its C:N may be, as a share of its weight (judgement, no source).
+const tolerance = 0.05
+
+// wettest is the moisture up to which a heap at its C:N is wet as it should be: a little above what is wanted, else the
+// end of the usual band.
 func (c *computation) wettest() float64 {
-	const points = 0.05
 	if c.byWater() {
-		return c.moisture + points
+		return c.moisture + tolerance
 	}
 	return c.band("moisture_percent_ideal").High / 100
 }
@@ -78,5 +80,9 @@ func (c *computation) apartText() string {
 	if ratio := b.ratio.Typical; ratio < usual.Low || ratio > usual.High {
 		where = "no further from the usual than what is wanted"
 	}
-	return c.goalText(kg, wet) + fmt.Sprintf("; with %s kg it is %s %% wet and C:N %s, %s", more, less, n(b.ratio.Typical), where)
+	over := ""
+	if c.byWater() {
+		over = fmt.Sprintf(", %s points above what is wanted,", n(100*tolerance))
+	}
+	return c.goalText(kg, wet) + fmt.Sprintf("; with %s kg it is %s %% wet%s and C:N %s, %s", more, less, over, n(b.ratio.Typical), where)
 }

@@ -78,7 +78,7 @@ func (c *computation) thickStock() []care.Guard {
 	}
 	return []care.Guard{{
 		ID: "thick-stock", Word: "No such stock", Sources: care.Keys(c.basis.sources, sources),
-		Text: fmt.Sprintf("A litre of stock would take %s of %s: more than there is water for. Take a smaller ratio or a weaker feed, or mix it in the can, and hold to the label.", much, view.Small(c.name)),
+		Text: fmt.Sprintf("A litre of stock would take %s of %s: more than there is water for. Take a smaller ratio or a weaker feed, and hold to the label.", much, view.Small(c.name)),
 	}}
 }
 

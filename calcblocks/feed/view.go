@@ -186,7 +186,7 @@ func (c *computation) steps() view.Steps {
 	if c.injector != nil {
 		step("Stir the stock well before each use and catch a little of what the injector gives: its EC should be close to the water's own and %s.", strings.Replace(c.saltText(), "about ", "", 1))
 	}
-	if c.injector != nil && !c.isLiquid() {
+	if c.injector != nil && !c.isLiquid() && !c.staysSolid() {
 		step("Where some of it stays at the bottom, the stock is stronger than what dissolves, and the feed weaker than told: make it thinner, as the label says.")
 	}
 	step("Water a dry mix first; feed when it is moist. Use the feed the same day.")

@@ -99,7 +99,7 @@ func TestTheCupboardIsSiftedToo(t *testing.T) {
 	require.True(t, found)
 	assert.NotContains(t, before, "Feather meal")
 	assert.Contains(t, before, "Calcitic lime")
-	assert.Contains(t, after, "of the cupboard feather meal (")
+	assert.Contains(t, after, "feather meal of the cupboard (")
 	assert.Contains(t, after, "insect frass (black soldier fly, mealworm) (", "a name is not cut inside its brackets")
 	listed := with(map[string]string{"cupboard.yaml": shelf}, body+"from: [feather-meal]\n")
 	assert.NotContains(t, flat(listed), "bring it too")

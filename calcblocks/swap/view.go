@@ -173,11 +173,11 @@ func (c *computation) rest(far []option) string {
 	if len(far) > 0 {
 		var names []string
 		for _, o := range far {
-			name := fmt.Sprintf("%s (%s g)", care.InWords(o.Material), view.Number(o.exact[1].Typical))
+			name := care.InWords(o.Material)
 			if o.InCupboard {
-				name = "of the cupboard " + name
+				name += " of the cupboard"
 			}
-			names = append(names, name)
+			names = append(names, fmt.Sprintf("%s (%s g)", name, view.Number(o.exact[1].Typical)))
 		}
 		sentences = append(sentences, fmt.Sprintf("%s, but only with over %d times the weight of %s or with over %d times as much of another main nutrient as is kept: %s.", broughtToo(len(far)), manyTimes, care.InWords(c.material), muchElse, view.And(names)))
 	}
