@@ -78,14 +78,6 @@ func TestBalanceOfVolume(t *testing.T) {
 	})
 }
 
-// packing is the litres that a loose litre fills, firmed: settled mineral grains do not give (volumes.yaml, packing).
-func packing(name string) float64 {
-	if name == "sand" || name == "loam" {
-		return 1
-	}
-	return 0.8
-}
-
 // TestScaling: k times as much mix is k times all litres and kilograms, of amendments by rate k times the grams, and
 // the same percent and pH.
 func TestScaling(t *testing.T) {

@@ -10,6 +10,14 @@ import (
 	"trug/calcblocks/mix"
 )
 
+// packing is the litres that a loose litre fills, firmed: settled mineral grains do not give (volumes.yaml, packing).
+func packing(name string) float64 {
+	if name == "sand" || name == "loam" {
+		return 1
+	}
+	return 0.8
+}
+
 // TestWaterFitsTheGrains: watered is no lighter than dry at any end, and the water no more than the grains leave, by
 // another road: litres less kilograms over the density of the grains, 2.65 kg/L of mineral and 1.55 of organic matter
 // (EN 13041, from memory). The solids of what a porometer measured are what it gives neither air nor water.
