@@ -2,7 +2,6 @@ package balance
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"trug/calcblocks/kit/care"
@@ -47,29 +46,19 @@ func (c *computation) overBounds() []care.Guard {
 	return out
 }
 
-// coarse speaks when the spoons miss by more than 10 %, on the coarser household steps by more than 34 %.
+// coarse speaks when the spoons miss by more than 10 %, on the coarser household steps by more than 34 %, and when the
+// steps of a scale miss by more than 10 %.
 func (c *computation) coarse() []care.Guard {
-	most := 10.0
-	if c.pass.Garden.Handbook.Rounding == measure.Household {
-		most = 34
-	}
+	household := c.pass.Garden.Handbook.Rounding == measure.Household
 	var out []care.Guard
 	for _, u := range c.used {
-		if off := u.scoop.Error(); !u.scoop.Weighed && math.Abs(off) > most {
-			out = append(out, care.Guard{
-				ID: "coarse-rounding", Word: "Coarse measure",
-				Text: fmt.Sprintf("%s: the nearest spoons hold %s %% %s than asked. Weigh it if you can.", u.material.Name, view.Number(math.Abs(off)), moreOrLess(off)),
-			})
+		if u.scoop.Weighed {
+			out = append(out, care.CoarseScale(u.material, u.scoop.Mass.Typical, u.scoop.Error())...)
+			continue
 		}
+		out = append(out, care.CoarseMeasure(u.material, u.scoop.Error(), household)...)
 	}
 	return out
-}
-
-func moreOrLess(x float64) string {
-	if x > 0 {
-		return "more"
-	}
-	return "less"
 }
 
 // unlimited names what has no usual most.

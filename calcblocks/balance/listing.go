@@ -11,7 +11,7 @@ import (
 func (c *computation) recipe() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "title: %s\n", strconv.Quote(c.title))
-	fmt.Fprintf(&b, "for: %s L\n", litresText(c.litres))
+	fmt.Fprintf(&b, "for: %s\n", c.volumeText())
 	if c.cropOK != nil && c.plants > 0 {
 		fmt.Fprintf(&b, "crop: %s\nplants: %d\n", c.cropOK.ID, c.plants)
 	}
@@ -21,6 +21,14 @@ func (c *computation) recipe() string {
 	}
 	fmt.Fprintf(&b, "sizes: [%s]\n", strconv.Quote(c.container.Text))
 	return b.String()
+}
+
+// volumeText is the volume as the author wrote it, else the litres of the container.
+func (c *computation) volumeText() string {
+	if _, err := c.pass.Garden.Values().Volume(c.container.Text); err == nil {
+		return c.container.Text
+	}
+	return litresText(c.litres) + " L"
 }
 
 // litresText writes litres to the nanolitre, as volumes are kept.

@@ -110,7 +110,7 @@ func (c *computation) amountsView() view.Amounts {
 		row := scoop.View(u.scoop, u.scoop, hb)
 		row.Reason = c.brings(u)
 		if off := u.scoop.Error(); math.Abs(off) >= 1 {
-			row.Error = fmt.Sprintf("%s %% %s than asked", view.Number(math.Abs(off)), moreOrLess(off))
+			row.Error = fmt.Sprintf("%s %% %s than asked", view.Number(math.Abs(off)), care.MoreOrLess(off))
 		}
 		out.Rows = append(out.Rows, row)
 	}

@@ -17,8 +17,8 @@ type computation struct {
 	change *stuff // the material that is solved for, nil for none
 
 	forRatio, forWater heap.Amount // of change
-	blend              blend       // as given; with what the moisture takes where it alone was solved for
-	atGoal             blend       // with the amount solved for
+	blend              blend       // as given; without change where its amount was not told
+	atGoal             blend       // with the amount solved for, where one reaches the goal
 	tied               []units.SomeMass
 }
 
@@ -119,16 +119,15 @@ func (c *computation) solve() {
 		one := c.change.material.One()
 		if c.byRatio() {
 			c.forRatio = heap.Solve(nutrients(rest), one.Nutrients(), c.goal)
-			c.atGoal = c.mix(append(slices.Clone(rest), c.with(c.forRatio)))
 		}
 		if c.byWater() {
 			c.forWater = heap.Solve(water(rest), one.Water(), c.moisture)
 		}
-		switch {
-		case c.change.known:
+		if c.solved() {
+			c.atGoal = c.mix(append(slices.Clone(rest), c.with(c.needed())))
+		}
+		if c.change.known {
 			given = append(given, c.change.material)
-		case !c.byRatio() && c.forWater.Reached:
-			given = append(given, c.with(c.forWater))
 		}
 	}
 	c.blend = c.mix(given)
@@ -136,6 +135,18 @@ func (c *computation) solve() {
 		c.tied = append(c.tied, c.tieUp(s))
 	}
 }
+
+// needed is the amount for the goal that leads: the C:N, else the moisture, since water can be added and carbon not.
+func (c *computation) needed() heap.Amount {
+	if c.byRatio() {
+		return c.forRatio
+	}
+	return c.forWater
+}
+
+// solved says whether an amount reaches the goal. Then all that is shown is of the heap with that amount, whatever
+// the author wrote.
+func (c *computation) solved() bool { return c.change != nil && c.needed().Reached }
 
 // with returns the adjusted material at the typical amount of a solution: a decision, to be weighed.
 func (c *computation) with(a heap.Amount) heap.Material {
@@ -183,15 +194,12 @@ func (c *computation) tieUp(s *stuff) units.SomeMass {
 	return heap.TiedUp(c.amountOf(s).Nutrients(), c.breakEven(), s.decays)
 }
 
-// amountOf returns a material with the amount that stands in the blend.
+// amountOf returns a material with the amount that stands in the heap that is shown.
 func (c *computation) amountOf(s *stuff) heap.Material {
-	switch {
-	case s.known:
-		return s.material
-	case c.byRatio():
-		return c.with(c.forRatio)
+	if s == c.change && (c.solved() || !s.known) {
+		return c.with(c.needed())
 	}
-	return c.with(c.forWater)
+	return s.material
 }
 
 func (c *computation) breakEven() float64 { return c.pass.Ref.Number("heap", "tie_up", "break_even") }
@@ -206,19 +214,11 @@ func (c *computation) tiedUp() units.SomeMass {
 }
 
 // reached says whether the goal lies between the material and the rest.
-func (c *computation) reached() bool {
-	switch {
-	case c.change == nil:
-		return true
-	case c.byRatio():
-		return c.forRatio.Reached
-	}
-	return c.forWater.Reached
-}
+func (c *computation) reached() bool { return c.change == nil || c.solved() }
 
 // shown is the blend that the reader ends with: at the goal where there is one.
 func (c *computation) shown() blend {
-	if c.forRatio.Reached {
+	if c.solved() {
 		return c.atGoal
 	}
 	return c.blend
@@ -238,17 +238,4 @@ func (c *computation) tooDry() bool {
 func (c *computation) lacksLittle() bool {
 	m := c.shown().moisture
 	return c.moistEnough()-m.Typical < max((m.High-m.Low)/2, 0.005)
-}
-
-// conflict says whether the amount for the C:N leaves the heap too wet, or away from the wanted moisture by
-// more than five points of a percent: water can be added to a dry heap and not taken from a wet one.
-func (c *computation) conflict() bool {
-	if !c.forRatio.Reached {
-		return false
-	}
-	const points = 0.05
-	if c.byWater() {
-		return c.atGoal.moisture.Typical > c.moisture+points
-	}
-	return c.tooWet()
 }

@@ -134,7 +134,7 @@ func (c *computation) neededTree(wanted bool, a heap.Amount) data.Value {
 	}
 	out = out.With("kg", kg)
 	if c.change.known {
-		out = out.With("add_kg", data.Number(a.Kg.Typical-c.change.material.Kg.Typical))
+		out = append(out.With("add_kg", data.Number(a.Kg.Typical-c.change.material.Kg.Typical)), field("written_kg", tree(c.change.material.Kg, 1)))
 	}
 	return out
 }

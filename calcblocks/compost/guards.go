@@ -2,7 +2,6 @@ package compost
 
 import (
 	"fmt"
-	"slices"
 
 	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/garden"
@@ -23,6 +22,8 @@ func (c *computation) verdict() string {
 		return "impossible: " + c.outOfReach()
 	case c.conflict():
 		return "conflict: " + c.conflictText()
+	case c.isApart():
+		return "C:N and moisture pull apart: " + c.apartText()
 	case ratio < wide.Low:
 		return fmt.Sprintf("rich in nitrogen: C:N %s is below %s, and ammonia escapes; add straw, leaves or chips", n(ratio), n(wide.Low))
 	case ratio > wide.High:
@@ -59,24 +60,6 @@ func (c *computation) restBlend() blend {
 	return c.mix(rest)
 }
 
-// conflictText says both sides of a conflict of C:N and moisture.
-func (c *computation) conflictText() string {
-	name := view.Small(c.change.title)
-	text := fmt.Sprintf("%s kg of %s make C:N %s, and the heap is then %s %% wet", n(c.forRatio.Kg.Typical), name, n(c.goal), n(100*c.atGoal.moisture.Typical))
-	most := c.band("moisture_percent_ideal").High / 100
-	a := c.forWater
-	if c.moisture > 0 {
-		most = c.moisture
-	} else {
-		a = heap.Solve(water(c.restBlend().materials), c.change.material.One().Water(), most)
-	}
-	if !a.Reached {
-		return text + fmt.Sprintf("; no amount of it brings the moisture to %s %%: add something dry", n(100*most))
-	}
-	then := c.mix(append(slices.Clone(c.restBlend().materials), c.with(a)))
-	return text + fmt.Sprintf("; for %s %% it takes %s kg, and C:N is then %s. Both at once need a third material", n(100*most), n(a.Kg.Typical), n(then.ratio.Typical))
-}
-
 // water is what a dry heap wants.
 func (c *computation) water() string {
 	if c.lacksLittle() {
@@ -98,6 +81,8 @@ func (c *computation) guards() []care.Guard {
 		add("out-of-reach", "Out of reach", view.Capital(c.outOfReach())+".", c.pass.Ref.Must("heap", "targets", "c_to_n", "start"))
 	case c.conflict():
 		add("goals-conflict", "Carbon and water pull apart", view.Capital(c.conflictText())+".", wet)
+	case c.isApart():
+		add("goals-apart", "Carbon and water pull apart", view.Capital(c.apartText())+".", wet)
 	}
 	switch ratio := b.ratio.Typical; {
 	case ratio < wide.Low:

@@ -21,7 +21,8 @@ type stuff struct {
 	class    string
 	decays   units.SomeShare
 	keys     []string
-	held     bool // the carbon reckoned from an analysis was more than there can be
+	aside    reference.Figure // nitrogen that the reference lists and that is not used
+	held     bool             // the carbon reckoned from an analysis was more than there can be
 	own      []sources.Entry
 	garden   *garden.Material // an amendment, nil for others
 }
@@ -68,7 +69,8 @@ func (c *computation) missing(s *stuff, code, hint, format string, args ...any) 
 	return false
 }
 
-// analyse finds two of carbon, nitrogen and C:N.
+// analyse finds two of carbon, nitrogen and C:N. Of what the reference lists for a heap it goes by C:N and the usual
+// carbon, which was checked (season.md, section 3.1, usda-ars-akron).
 func (c *computation) analyse(s *stuff) bool {
 	ratio, hasRatio := c.at("materials", s.name, "c_to_n")
 	switch e := s.entry; {
@@ -81,7 +83,9 @@ func (c *computation) analyse(s *stuff) bool {
 	case e.nitrogen != nil:
 		s.material.Carbon, s.material.Nitrogen, s.material.Known = c.usualCarbon(s), *e.nitrogen, heap.CarbonAndNitrogen
 	case hasRatio:
+		// the listed nitrogen is from memory, and with the C:N some would be more carbon than organic matter holds
 		s.material.Carbon, s.material.CToN, s.material.Known = c.usualCarbon(s), s.share(ratio), heap.CarbonAndRatio
+		s.aside, _ = c.at("materials", s.name, "n_percent")
 	default:
 		return c.analyseAmendment(s)
 	}

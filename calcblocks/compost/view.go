@@ -41,10 +41,10 @@ func (c *computation) figures() view.Figures {
 	}
 	b := c.shown()
 	if c.goal > 0 {
-		row(c.change.title+" for C:N "+n(c.goal), c.neededText(c.forRatio), c.addNote())
+		row(c.change.title+" for C:N "+n(c.goal), c.neededText(c.forRatio), c.addNote(c.forRatio))
 	}
 	if c.moisture > 0 && c.change != nil {
-		row(c.change.title+" for "+n(100*c.moisture)+" % moisture", c.neededText(c.forWater), "")
+		row(c.change.title+" for "+n(100*c.moisture)+" % moisture", c.neededText(c.forWater), c.addNote(c.forWater))
 	}
 	row("Carbon for one of nitrogen", about(b.ratio, 1, ""), "usual at the start: "+words(c.band("c_to_n_ideal")))
 	row("Moisture", about(b.moisture, 100, "%"), "usual: "+words(c.band("moisture_percent_ideal")))
@@ -80,15 +80,22 @@ func (c *computation) neededText(a heap.Amount) string {
 	return about(a.Kg, 1, "kg")
 }
 
-func (c *computation) addNote() string {
-	if !c.change.known || !c.forRatio.Reached {
+// addNote says how far the amount for a goal is from what the author wrote.
+func (c *computation) addNote(a heap.Amount) string {
+	if !c.change.known || !a.Reached {
 		return ""
 	}
-	more := c.forRatio.Kg.Typical - c.change.material.Kg.Typical
+	more := a.Kg.Typical - c.change.material.Kg.Typical
 	if more < 0 {
 		return n(-more) + " kg less than written"
 	}
 	return n(more) + " kg more than written"
+}
+
+// writtenNote tells the written amount beside the one that all sums are of.
+func (c *computation) writtenNote() string {
+	written := c.change.material.Kg
+	return fmt.Sprintf("%s: %s kg written, %s kg for the goal. All sums here are of the heap at the goal.", c.change.title, view.Span(written.Low, written.High), n(c.needed().Kg.Typical))
 }
 
 // bars compares the C:N of the materials and of the heap.
@@ -121,6 +128,9 @@ func (c *computation) table() view.Table {
 			s.title, kg, view.Span(100*m.Moisture.Low, 100*m.Moisture.High), view.Span(100*m.Carbon.Low, 100*m.Carbon.High),
 			view.Span(100*m.Nitrogen.Low, 100*m.Nitrogen.High), view.Span(m.CToN.Low, m.CToN.High),
 		})
+	}
+	if c.solved() && c.change.known {
+		t.Notes = append(t.Notes, c.writtenNote())
 	}
 	if slices.ContainsFunc(c.stuffs, func(s *stuff) bool { return s.held }) {
 		t.Notes = append(t.Notes, "Carbon reckoned from nitrogen and C:N is shown up to what organic matter has; the sums go by nitrogen and C:N, whose far ends need not meet.")

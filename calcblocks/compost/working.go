@@ -32,6 +32,9 @@ func (c *computation) working() []view.WorkingStep {
 		if s.held {
 			held = ", C held to what organic matter has"
 		}
+		if s.aside.Known {
+			held = fmt.Sprintf(", by C and C:N; the listed N of %s is from memory and set aside", s.aside.Words())
+		}
 		add(s.title, fmt.Sprintf("moisture %s %%, C %s %%, N %s %% of dry matter, C:N %s%s", x(m.Moisture, 100), x(m.Carbon, 100), x(m.Nitrogen, 100), x(m.CToN, 1), held), s.keys...)
 	}
 	if c.goal > 0 {

@@ -183,8 +183,14 @@ func (c *computation) salt(end int) units.SomeEC {
 	return out
 }
 
-// allSalt says whether the whole product is taken to be dissolved salt: a dry product with a label of its own,
-// or one of the salts of the reference.
+// allSalt says whether the whole product is taken to be dissolved salt: a dry product whose label is written here as a
+// feed's, or one of the salts of the reference. Of a blend of the cupboard nobody tells.
 func (c *computation) allSalt() bool {
-	return !c.isLiquid() && (c.material == nil || c.material.Ref == nil || soluble(c.material))
+	return !c.isLiquid() && (c.material == nil || soluble(c.material))
+}
+
+// staysSolid says whether the product is a dry material that the reference knows and that is no salt: a meal, a rock, a
+// lime or a compost.
+func (c *computation) staysSolid() bool {
+	return !c.isLiquid() && c.material != nil && c.material.Ref != nil && !soluble(c.material)
 }

@@ -36,6 +36,9 @@ func (c *computation) entries() []sources.Entry {
 func (c *computation) keys() []string {
 	var more []string
 	for _, p := range c.published() {
+		if !c.hasNitrogen() {
+			break
+		}
 		more = append(more, p.figure.Source...)
 	}
 	return care.Cited(c.working(), c.guards(), c.cautions(), more)

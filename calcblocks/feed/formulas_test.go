@@ -1,12 +1,18 @@
 package feed_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"trug/calcblocks/feed"
+	"trug/calcblocks/kit/blocktest"
 	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/reference"
+	"trug/calcblocks/kit/view"
 )
 
 // TestEveryNutrientOfTheLabel: 1 g in a litre, for 100 mg/L N of 10 %, holds ten mg for each percent of the label; the
@@ -151,5 +157,57 @@ func TestWhereAStrengthIsWrong(t *testing.T) {
 			assert.Equal(t, fault.column, out.Faults[0].At.Column, strength)
 		}
 		assert.Nil(t, out.Data, strength)
+	}
+}
+
+// TestAMealIsNoLiquidFeed: alfalfa meal for 100 mg/L N takes 100 / 2.8 % = 3571 mg a litre, x 200 = 714 g in a litre of stock,
+// which at 0.32 g/mL are 2.2 L: no such stock, and the page says that a meal does not dissolve.
+func TestAMealIsNoLiquidFeed(t *testing.T) {
+	meal, _ := reference.Default().Amendment("alfalfa-meal")
+	n, d := meal.AsIs(reference.N).Typical, meal.Density.Typical
+	out := compute("product: alfalfa-meal\nstrength: 100 mg/L N\ncan: 1000 L\ninjector: 1:200\n")
+	require.Empty(t, out.Printed())
+	grams := 100 / n * 100 * 200 / 1000
+	assert.InEpsilon(t, grams, out.Number("stock/g_per_l"), 1e-9)
+	text := strings.Join(strings.Fields(out.Text()), " ")
+	assert.Contains(t, text, "Alfalfa meal does not dissolve: most of it settles")
+	assert.Contains(t, text, "It does not dissolve: let it settle and strain it")
+	assert.NotContains(t, text, "until it is gone")
+	assert.Contains(t, text, fmt.Sprintf("A litre of stock would take %s g, %s L, of alfalfa meal", view.Number(grams), view.Number(grams/d/1000)))
+	assert.Contains(t, out.Cautions(""), "thick-stock")
+}
+
+// TestThickStock: a litre of stock takes less than a litre of the product by its cup of 1 g/mL, and less than a kilogram
+// where nobody weighed one: 999 and 1000 mg/L N of a feed of 10 % at 1:100.
+func TestThickStock(t *testing.T) {
+	for mg, thick := range map[string]bool{"999": false, "1000": true} {
+		for _, weighed := range []string{"", "density: 1 kg/L\n"} {
+			out := compute("product: 10-0-0\nstrength: " + mg + " mg/L N\ninjector: 1:100\n" + weighed)
+			require.Empty(t, out.Printed())
+			assert.Equal(t, thick, contains(out.Cautions(""), "thick-stock"), mg+weighed)
+			assert.Contains(t, strings.Join(strings.Fields(out.Text()), " "), "the stock is stronger than what dissolves")
+		}
+	}
+	light := compute("product: 10-0-0\nstrength: 600 mg/L N\ninjector: 1:100\ndensity: 0.5 kg/L\n")
+	assert.Contains(t, light.Cautions(""), "thick-stock", "600 g are 1.2 L")
+}
+
+// TestSaltOfABlend: whether a blend of the cupboard is all salt nobody tells, so that its salt is the most.
+func TestSaltOfABlend(t *testing.T) {
+	out := blocktest.Compute(feed.Kind, blocktest.Input{Body: "product: court-blend\nstrength: 100 mg/L N\ncan: 10 L\n", Files: map[string]string{
+		"cupboard.yaml": "court-blend: {name: Court blend, label: {n: 20}, cup weighs: 200 g}\n",
+	}})
+	require.Empty(t, out.Printed())
+	assert.Zero(t, out.Number("ec_added_ms_cm/low"))
+	assert.InEpsilon(t, 0.5*1.6, out.Number("ec_added_ms_cm/high"), 1e-12)
+	assert.Contains(t, strings.Join(strings.Fields(out.Text()), " "), "at most about 0.8 mS/cm")
+}
+
+// TestNoNitrogenNoTable: a feed without nitrogen is held against no published strength of nitrogen.
+func TestNoNitrogenNoTable(t *testing.T) {
+	for product, shown := range map[string]bool{"0-10-10": false, "{k2o: 10}": false, "1-10-10": true} {
+		out := compute("product: " + product + "\nstrength: 100 mg/L K2O\ncan: 10 L\n")
+		require.Empty(t, out.Printed())
+		assert.Equal(t, shown, strings.Contains(out.Text(), "Published strengths"), product)
 	}
 }

@@ -43,12 +43,43 @@ func (c *computation) guards() []care.Guard {
 		})
 	}
 	if !c.allSalt() {
-		out = append(out, care.Guard{
-			ID: "not-all-dissolves", Word: "Not all of it feeds at once", Sources: []string{"planning-values"},
-			Text: "The figures count the whole label. Of a fish, seaweed or meal feed only the soluble part feeds this week; the rest waits for microbes. Strain what stays behind, or the rose clogs.",
-		})
+		word, text := c.undissolved()
+		out = append(out, care.Guard{ID: "not-all-dissolves", Word: word, Text: text, Sources: []string{"planning-values"}})
 	}
-	return out
+	return append(out, c.thickStock()...)
+}
+
+// undissolved says what stays behind, as far as the kind of product tells.
+func (c *computation) undissolved() (word, text string) {
+	switch {
+	case c.staysSolid():
+		return "No liquid feed", fmt.Sprintf("%s does not dissolve: most of it settles, and the figures count all of it as if it did. Work it into the mix dry, as a recipe does, or take a product that is made to be dissolved and follow its label.", view.Capital(care.InWords(c.material)))
+	case c.material != nil && c.material.Ref == nil && !c.isLiquid():
+		return "See whether it dissolves", "The figures count the whole label, and whether all of it dissolves is not told here: the label of the product says. What stays behind does not feed this week. Strain it, or the rose clogs."
+	}
+	return "Not all of it feeds at once", "The figures count the whole label. Of a fish, seaweed or meal feed only the soluble part feeds this week; the rest waits for microbes. Strain what stays behind, or the rose clogs."
+}
+
+// thickStock speaks of a stock that cannot be: a litre of it would take a litre of the product or more, or as much by
+// weight as the water weighs (arithmetic alone: how much of a salt dissolves is held nowhere here).
+func (c *computation) thickStock() []care.Guard {
+	if c.injector == nil || c.isLiquid() {
+		return nil
+	}
+	grams := c.stockPerLitre(1)
+	d, sources, known := c.density()
+	room := known && grams >= 1000*d.Typical
+	if !room && grams < 1000 {
+		return nil
+	}
+	much := view.Number(grams) + " g"
+	if known {
+		much += ", " + view.Number(grams/d.Typical/1000) + " L,"
+	}
+	return []care.Guard{{
+		ID: "thick-stock", Word: "No such stock", Sources: care.Keys(c.basis.sources, sources),
+		Text: fmt.Sprintf("A litre of stock would take %s of %s: more than there is water for. Take a smaller ratio or a weaker feed, and hold to the label.", much, view.Small(c.name)),
+	}}
 }
 
 // strong speaks above the strongest of the published strengths of constant feed, 250 mg/L N.

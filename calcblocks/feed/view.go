@@ -20,8 +20,11 @@ func (c *computation) parts(entries []sources.Entry) []view.Part {
 	if guards := care.GuardViews(c.guards()); len(guards) > 0 {
 		parts = append(parts, view.Cautions{Items: guards})
 	}
+	parts = append(parts, c.steps())
+	if c.hasNitrogen() {
+		parts = append(parts, c.practices())
+	}
 	return append(parts,
-		c.steps(), c.practices(),
 		view.Working{Title: "Working", Steps: c.working()},
 		view.Cautions{Title: "Take care", Items: care.Views(c.cautions())},
 		view.Bibliography{Title: "Sources", Entries: entries},
@@ -173,23 +176,34 @@ func (c *computation) steps() view.Steps {
 	switch {
 	case c.can != nil && c.isLiquid():
 		step("Shake the bottle. Half fill the can, add the feed, then fill it up to %s.", c.litresText())
+	case c.can != nil && c.staysSolid():
+		step("Stir it into the can of %s. It does not dissolve: let it settle and strain it, or the rose clogs.", c.litresText())
+	case c.can != nil && !c.allSalt():
+		step("Half fill the can with lukewarm water, stir the feed in, then fill it up to %s. Strain what does not dissolve.", c.litresText())
 	case c.can != nil:
 		step("Half fill the can with lukewarm water, stir the feed in until it is gone, then fill it up to %s.", c.litresText())
 	}
 	if c.injector != nil {
 		step("Stir the stock well before each use and catch a little of what the injector gives: its EC should be close to the water's own and %s.", strings.Replace(c.saltText(), "about ", "", 1))
 	}
+	if c.injector != nil && !c.isLiquid() && !c.staysSolid() {
+		step("Where some of it stays at the bottom, the stock is stronger than what dissolves, and the feed weaker than told: make it thinner, as the label says.")
+	}
 	step("Water a dry mix first; feed when it is moist. Use the feed the same day.")
 	return s
 }
 
+// hasNitrogen says whether there is nitrogen to hold against what is published.
+func (c *computation) hasNitrogen() bool {
+	n, known := c.reached(nutrients[0], 1)
+	return known && n.Typical > 0
+}
+
 // practices holds the strength against what is published.
 func (c *computation) practices() view.Table {
-	n, known := c.nutrientSpan(nutrients[0], c.reached)
+	n, _ := c.nutrientSpan(nutrients[0], c.reached)
 	t := view.Table{Caption: "Published strengths, N in a litre at every watering", Columns: []view.Column{{Head: "Practice"}, {Head: "mg/L N"}, {Head: "Source"}}}
-	if known {
-		t.Caption += ", beside " + n.text() + " here"
-	}
+	t.Caption += ", beside " + n.text() + " here"
 	for _, p := range c.published() {
 		t.Rows = append(t.Rows, []string{p.what, view.Span(p.figure.Low, p.figure.High), "[" + strings.Join(p.figure.Source, ", ") + "]"})
 	}

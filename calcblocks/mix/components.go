@@ -11,7 +11,7 @@ type component struct {
 	name, says         string
 	porometer, density string
 	dusty              bool // mineral dust
-	soil               bool
+	soil               bool // sand and loam, whose grains hardly pack
 }
 
 // components lists the names that an author may write; composts and amendments have their own ids.

@@ -20,12 +20,12 @@ type computation struct {
 	litres float64
 	ratio  *big.Rat // of what is made to what the block was written for
 
-	blend, pack units.SomeShare
-	parts       []laid
-	lime        []portion
-	amendments  []portion
-	low, high   dose.Totals // all that is a material, at the author's low and high end
-	held        [2][]dose.Portion
+	blend      units.SomeShare
+	parts      []laid
+	lime       []portion
+	amendments []portion
+	low, high  dose.Totals // all that is a material, at the author's low and high end
+	held       [2][]dose.Portion
 
 	dry, watered units.SomeMass
 	pores        *pores
@@ -38,6 +38,7 @@ type laid struct {
 	component *component       // nil for a material of the cupboard or the reference
 	material  *garden.Material // nil for a component that the cupboard does not have
 	share     float64          // of the parts by volume
+	pack      units.SomeShare  // firmed litres for one loose
 	firmed    float64          // litres of the pots that it fills
 	loose     units.SomeVolume // mL to measure out and to buy
 	dry       units.SomeMass
@@ -184,10 +185,9 @@ func (e *end) measureAll(v units.Volume, hb garden.Handbook) {
 // fill works out the litres of each part. Loose parts lose volume twice: blended, since fine grains lie between
 // coarse ones, and firmed into the pot, so loose = firmed / (blending x packing) (volumes.md, section 3).
 func (c *computation) fill() {
-	c.pack = c.ratioOf("packing")
 	c.blend = units.SomeShare{Low: 1, Typical: 1, High: 1}
 	if len(c.parts) > 1 {
-		c.blend = c.ratioOf("blending")
+		c.blend = shareOf(c.blending())
 	}
 	total := new(big.Rat)
 	for _, p := range c.parts {
@@ -198,15 +198,44 @@ func (c *computation) fill() {
 		share := new(big.Rat).Quo(p.parts, total)
 		p.share, _ = share.Float64()
 		firmed := c.make.Times(share).Float()
-		p.firmed = firmed / 1000
-		loose := units.Corners[struct{}](func(x []float64) float64 { return firmed / (x[0] * x[1]) }, c.blend, c.pack)
+		p.firmed, p.pack = firmed/1000, shareOf(c.packing(*p))
+		loose := units.Corners[struct{}](func(x []float64) float64 { return firmed / (x[0] * x[1]) }, c.blend, p.pack)
 		p.loose = units.SomeVolume(loose)
 	}
 }
 
-func (c *computation) ratioOf(section string) units.SomeShare {
-	f := c.pass.Ref.Must("volumes", section, "ratio")
+func (c *computation) blending() reference.Figure {
+	return c.pass.Ref.Must("volumes", "blending", "ratio")
+}
+
+// packing returns the litres that a loose litre of a part fills once it is firmed: substrates give, settled mineral
+// grains hardly do (volumes.yaml, packing).
+func (c *computation) packing(p laid) reference.Figure {
+	if p.settled() {
+		return c.pass.Ref.Must("volumes", "packing", "mineral", "ratio")
+	}
+	return c.pass.Ref.Must("volumes", "packing", "ratio")
+}
+
+func shareOf(f reference.Figure) units.SomeShare {
 	return units.SomeShare{Low: f.Low, Typical: f.Typical, High: f.High}
+}
+
+// settled says whether a part is of mineral grains that hardly pack: sand, loam, and rock such as zeolite. Perlite
+// and vermiculite are light, and give like a substrate.
+func (l laid) settled() bool {
+	if l.component != nil {
+		return l.component.soil
+	}
+	return l.material.Ref != nil && l.mineral()
+}
+
+// mineral says whether the grains of a part are mineral: of a material, where nobody tells a C:N and it is no compost.
+func (l laid) mineral() bool {
+	if l.component != nil {
+		return l.component.soil || l.component.dusty
+	}
+	return !l.isCompost() && !l.material.CToN().Known
 }
 
 // materials returns every material of the mix, parts first.

@@ -130,7 +130,8 @@ func (c *computation) phTree() data.Value {
 }
 
 // added returns what parts and amendments bring of a nutrient at the author's low and high end; parts without
-// figures are named.
+// figures are named. Where they alone could bring it, the sum is not known: nothing of it in a lime is not nothing in
+// the compost.
 func (c *computation) added(n reference.Nutrient) (low, high dose.Sum[units.SomeMass]) {
 	low, high = c.low.Added[n], c.high.Added[n]
 	missing := append([]string(nil), c.unlisted(n)...)
@@ -140,6 +141,9 @@ func (c *computation) added(n reference.Nutrient) (low, high dose.Sum[units.Some
 		}
 	}
 	low.Missing, high.Missing = missing, missing
+	if len(missing) > 0 && high.Value.High == 0 {
+		low.Known, high.Known = false, false
+	}
 	return low, high
 }
 

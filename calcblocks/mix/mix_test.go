@@ -58,11 +58,11 @@ func TestBalanceOfVolume(t *testing.T) {
 		if len(order) == 1 {
 			blend = 1
 		}
-		firmed, loose, shares := 0.0, 0.0, 0.0
+		firmed, packed, shares := 0.0, 0.0, 0.0
 		for _, name := range order {
 			at := "parts/" + name + "/"
 			firmed += out.Number(at + "litres_firmed")
-			loose += out.Number(at + "litres_loose")
+			packed += out.Number(at+"litres_loose") * packing(name)
 			shares += out.Number(at + "share_percent")
 			assert.LessOrEqual(t, out.Number(at+"litres_loose_least"), out.Number(at+"litres_loose"))
 			assert.LessOrEqual(t, out.Number(at+"litres_loose"), out.Number(at+"litres_loose_most"))
@@ -73,7 +73,7 @@ func TestBalanceOfVolume(t *testing.T) {
 			}
 		}
 		assert.InEpsilon(t, float64(litres), firmed, 1e-9)
-		assert.InEpsilon(t, float64(litres), loose*blend*0.8, 1e-9)
+		assert.InEpsilon(t, float64(litres), packed*blend, 1e-9)
 		assert.InEpsilon(t, 100, shares, 1e-9)
 	})
 }
@@ -137,7 +137,9 @@ func TestPoresAreNotInvented(t *testing.T) {
 	assert.Equal(t, data.Texts([]string{"perlite"}), some.Find("pores_guessed_for"))
 	assert.InDelta(t, (11+20)/2.0, some.Number("air_percent/typical"), 1e-9)
 	soil := compute("make: 100 L\nparts: {loam: 1, perlite: 1}\n")
-	assert.InDelta(t, 175, soil.Number("watered_kg/typical"), 1e-9, "100 L x 1.75 kg/L")
+	loam, perlite := 50/0.9*1.2, 50/0.72*0.105
+	assert.InDelta(t, loam+perlite+(45-loam/2.65)+0.55*50, soil.Number("watered_kg/typical"), 1e-9, "what the grains of loam leave, less a tenth of air; 55 % of the perlite")
+	assert.Equal(t, data.Null{}, soil.Find("water_percent"))
 }
 
 // TestDryWeightHoldsItsRange: drawn from the ranges of the figures, the dry weight stays between low and high.

@@ -154,7 +154,11 @@ func (c *computation) costNote() string {
 func (c *computation) notes() []string {
 	var out []string
 	if c.pores != nil && len(c.pores.guessed) > 0 {
-		out = append(out, "No measured air and water of "+view.And(c.pores.guessed)+" is at hand: the span that is wanted of container mixes stands in. Fine grains between coarse ones leave less air.")
+		text := "No measured air and water of " + view.And(c.pores.guessed) + " is at hand: the span that is wanted of container mixes stands in"
+		if tight := c.tight(); len(tight) > 0 {
+			text += ", as far as the grains of " + view.And(tight) + " leave room for it"
+		}
+		out = append(out, text+". Fine grains between coarse ones leave less air.")
 	}
 	if c.acidity.known {
 		weeks := c.pass.Ref.Must("judging", "lime_rates", "effect_weeks")

@@ -2,7 +2,9 @@ package mix
 
 import (
 	"fmt"
+	"math"
 	"math/big"
+	"slices"
 	"strings"
 
 	"trug/calcblocks/kit/care"
@@ -15,11 +17,6 @@ var exact = view.Exact
 
 func (c *computation) working() []view.WorkingStep {
 	var steps []view.WorkingStep
-	blending, packing := c.pass.Ref.Must("volumes", "blending", "ratio"), c.pass.Ref.Must("volumes", "packing", "ratio")
-	ratioSources := packing.Source
-	if len(c.parts) > 1 {
-		ratioSources = append(append([]string(nil), blending.Source...), packing.Source...)
-	}
 	total := new(big.Rat)
 	for _, p := range c.parts {
 		total.Add(total, p.parts)
@@ -27,7 +24,7 @@ func (c *computation) working() []view.WorkingStep {
 	for _, p := range c.parts {
 		steps = append(steps,
 			view.WorkingStep{What: p.says() + ", litres in the pots", Sum: fmt.Sprintf("%s / %s x %s L = %s L", ratText(p.parts), ratText(total), exact(c.litres), exact(p.firmed))},
-			view.WorkingStep{What: p.says() + ", loose", Sum: fmt.Sprintf("%s L / (%s x %s) = %s L (%s)", exact(p.firmed), exact(c.blend.Typical), exact(c.pack.Typical), exact(p.loose.Typical/1000), view.Span(p.loose.Low/1000, p.loose.High/1000)), Sources: ratioSources},
+			view.WorkingStep{What: p.says() + ", loose", Sum: fmt.Sprintf("%s L / (%s x %s) = %s L (%s)", exact(p.firmed), exact(c.blend.Typical), exact(p.pack.Typical), exact(p.loose.Typical/1000), view.Span(p.loose.Low/1000, p.loose.High/1000)), Sources: c.looseSources(p)},
 			c.dryStep(p),
 		)
 	}
@@ -51,13 +48,28 @@ func (c *computation) dryStep(p laid) view.WorkingStep {
 	return view.WorkingStep{What: p.says() + ", dry", Sum: fmt.Sprintf("%s = %s kg (%s)", d.sum, exact(d.mass.Typical/1000), view.Span(d.mass.Low/1000, d.mass.High/1000)), Sources: d.sources}
 }
 
+// looseSources are those of the two ratios; a single part is not blended.
+func (c *computation) looseSources(p laid) []string {
+	if len(c.parts) > 1 {
+		return slices.Concat(c.blending().Source, c.packing(p).Source)
+	}
+	return c.packing(p).Source
+}
+
 // balanceStep closes the balance of volume: what goes in loose, less blending and firming, is what was asked.
 func (c *computation) balanceStep() view.WorkingStep {
-	loose := 0.0
+	var terms []string
+	loose, firmed, alike := 0.0, 0.0, true
 	for _, p := range c.parts {
-		loose += p.loose.Typical / 1000
+		litres := p.loose.Typical / 1000
+		terms = append(terms, fmt.Sprintf("%s L x %s", exact(litres), exact(p.pack.Typical)))
+		loose, firmed, alike = loose+litres, firmed+litres*p.pack.Typical, alike && p.pack == c.parts[0].pack
 	}
-	return view.WorkingStep{What: "balance", Sum: fmt.Sprintf("%s L loose x %s x %s = %s L in the pots", exact(loose), exact(c.blend.Typical), exact(c.pack.Typical), exact(loose*c.blend.Typical*c.pack.Typical))}
+	blend, in := exact(c.blend.Typical), exact(firmed*c.blend.Typical)
+	if !alike {
+		return view.WorkingStep{What: "balance", Sum: fmt.Sprintf("(%s) x %s = %s L in the pots", strings.Join(terms, " + "), blend, in)}
+	}
+	return view.WorkingStep{What: "balance", Sum: fmt.Sprintf("%s L loose x %s x %s = %s L in the pots", exact(loose), blend, exact(c.parts[0].pack.Typical), in)}
 }
 
 func (c *computation) additionSteps(p portion) []view.WorkingStep {
@@ -92,14 +104,17 @@ func (c *computation) asked(p portion) string {
 
 func (c *computation) weightSteps() []view.WorkingStep {
 	steps := []view.WorkingStep{{What: "dry, all together", Sum: fmt.Sprintf("%s kg (%s)", exact(c.dry.Typical/1000), view.Span(c.dry.Low/1000, c.dry.High/1000))}}
+	if c.isUsual() {
+		return append(steps, c.usualStep())
+	}
+	steps = append(steps, c.roomSteps()...)
 	if c.pores == nil {
-		density, sources := c.usualWatered()
-		return append(steps, view.WorkingStep{What: "watered", Sum: fmt.Sprintf("%s L x %s kg/L = %s kg", exact(c.litres), exact(density.Typical), exact(c.watered.Typical/1000)), Sources: sources})
+		return append(steps, c.heldStep())
 	}
 	var air, water []string
 	for _, p := range c.parts {
-		a, w := c.poresOf(p)
-		air, water = append(air, exact(p.share)+" x "+exact(a)), append(water, exact(p.share)+" x "+exact(w))
+		a, w, _, _ := c.poresOf(p)
+		air, water = append(air, exact(p.share)+" x "+exact(a.Typical)), append(water, exact(p.share)+" x "+exact(w.Typical))
 	}
 	return append(
 		steps,
@@ -110,17 +125,44 @@ func (c *computation) weightSteps() []view.WorkingStep {
 	)
 }
 
-// poresOf returns the typical percent of air and water that a part counts with.
-func (c *computation) poresOf(p laid) (air, water float64) {
-	if p.component != nil {
-		if a, w := p.component.pores(c.pass.Ref); a.Known {
-			return a.Typical, w.Typical
+// usualStep is the watered weight of a light mix of which no part was measured.
+func (c *computation) usualStep() view.WorkingStep {
+	density, sources := c.usualWatered()
+	sum := fmt.Sprintf("%s L x %s kg/L = %s kg", exact(c.litres), exact(density.Typical), exact(c.litres*density.Typical))
+	if litres := c.watered.Typical / 1000; math.Abs(litres-c.litres*density.Typical) > 1e-9*c.litres {
+		sum += fmt.Sprintf(", held to what the pores take: %s kg", exact(litres))
+	}
+	return view.WorkingStep{What: "watered", Sum: sum, Sources: sources}
+}
+
+// roomSteps show the parts whose grains leave less room than is wanted of a mix.
+func (c *computation) roomSteps() []view.WorkingStep {
+	var steps []view.WorkingStep
+	for _, p := range c.parts {
+		_, water, _, measured := c.poresOf(p)
+		if measured || !c.isTight(p) {
+			continue
 		}
+		grain, least := c.grain(p), c.wanted("air").Low
+		steps = append(steps, view.WorkingStep{
+			What: p.says() + ", room for water", Sources: slices.Concat(grain.Source, c.wanted("air").Source),
+			Sum: fmt.Sprintf("100 %% - %s kg / %s kg/L / %s L - %s %% of air at least = %s %%", exact(p.dry.Typical/1000), exact(grain.Typical), exact(p.firmed), exact(least), exact(water.High)),
+		})
 	}
-	at := func(key string) float64 {
-		return c.pass.Ref.Number("volumes", "mix_components", "target_percent_after_drainage", key)
+	return steps
+}
+
+// heldStep is the watered weight by the water of each part, where none was measured.
+func (c *computation) heldStep() view.WorkingStep {
+	var terms, sources []string
+	for _, p := range c.parts {
+		_, water, from, _ := c.poresOf(p)
+		terms, sources = append(terms, fmt.Sprintf("%s L x %s %%", exact(p.firmed), exact(water.Typical))), append(sources, from...)
 	}
-	return at("air"), at("container_capacity")
+	return view.WorkingStep{
+		What: "watered", Sources: care.Keys(sources),
+		Sum: fmt.Sprintf("%s kg + (%s) x 1 kg/L = %s kg", exact(c.dry.Typical/1000), strings.Join(terms, " + "), exact(c.watered.Typical/1000)),
+	}
 }
 
 func (c *computation) phStep() view.WorkingStep {

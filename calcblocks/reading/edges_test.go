@@ -2,6 +2,7 @@ package reading_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -12,7 +13,7 @@ import (
 
 // findingIDs are the cautions that the numbers of a reading can raise.
 var findingIDs = []string{
-	"salt-extreme", "salt-stop", "salt-high", "salt-near", "salt-seedlings", "compost-salt", "sodium", "chloride", "boron", "no-p-meal",
+	"salt-extreme", "salt-stop", "salt-high", "salt-near", "salt-seedlings", "compost-salt", "compost-salt-near", "sodium", "chloride", "boron", "no-p-meal",
 	"ammonium", "ph-low", "ph-lowish", "ph-high", "ph-highish", "k-to-mg", "ca-to-mg", "ca-to-k", "own-method", "compost-rich",
 }
 
@@ -88,15 +89,24 @@ func TestFindingsAtTheirEdges(t *testing.T) {
 		"method: sme\nfe: 1\n":   {"compost-rich"},
 		"method: sme\nph: 6.2\n": nil,
 		// the limits of elements hold for no other extract, and not for a neat compost
-		"method: 1:2\nna: 300\n":                       {"own-method"},
-		"method: sme\nof: compost\nna: 300\n":          {"own-method"},
-		"method: sme\nof: compost\nk: 260\nmg: 40\n":   {"own-method"},
-		"method: sme\nof: compost\nph: 5\n":            nil,
-		"method: sme\nof: compost\nec: 3.99\n":         nil,
-		"method: sme\nof: compost\nec: 4\n":            {"compost-salt"},
-		"method: 1:2\nof: compost\nec: 1.49\n":         nil,
-		"method: 1:2\nof: compost\nec: 1.5\n":          {"compost-salt"},
-		"method: pour-through\nof: compost\nec: 7.5\n": nil,
+		"method: 1:2\nna: 300\n":                     {"own-method"},
+		"method: sme\nof: compost\nna: 300\n":        {"own-method"},
+		"method: sme\nof: compost\nk: 260\nmg: 40\n": {"own-method"},
+		"method: sme\nof: compost\nph: 5\n":          nil,
+		"method: sme\nof: compost\nec: 3.99\n":       nil,
+		"method: sme\nof: compost\nec: 4\n":          {"compost-salt"},
+		"method: 1:2\nof: compost\nec: 1.49\n":       nil,
+		"method: 1:2\nof: compost\nec: 1.5\n":        {"compost-salt"},
+		// 1:5 x 7 (6.8 to 10) against 4 by the saturated extract: 0.399 may be 3.99, 0.4 may be 4.0, 0.5714 is 4.0; of
+		// pour-through 4.6 is 3.5 by the table, 6.2 midway to 7.8 is 4.75, and 4 x 1.3 = 5.2 is 3.5 + 0.6/3.2 x 2.5 = 3.97
+		"method: 1:5\nof: compost\nec: 0.399\n":         nil,
+		"method: 1:5\nof: compost\nec: 0.401\n":         {"compost-salt-near"},
+		"method: 1:5\nof: compost\nec: 0.571\n":         {"compost-salt-near"},
+		"method: 1:5\nof: compost\nec: 0.572\n":         {"compost-salt"},
+		"method: 1:5\nof: compost\nec: 0.84\n":          {"compost-salt"},
+		"method: pour-through\nof: compost\nec: 5.19\n": nil,
+		"method: pour-through\nof: compost\nec: 5.22\n": {"compost-salt-near"},
+		"method: pour-through\nof: compost\nec: 7.5\n":  {"compost-salt"},
 	} {
 		assert.Equal(t, want, raised(t, body), body)
 	}
@@ -222,4 +232,12 @@ func TestTheCropsOwnLimit(t *testing.T) {
 	}
 	assert.Contains(t, compute("method: sme\nec: 2.31\nmedium: peat\ncrop: lettuce\n").Text(), "EC is about 2.31 mS/cm in the saturated extract; above 2.3 for")
 	assert.Contains(t, compute("method: sme\nna: 100.1\nmedium: peat\n").Text(), "Sodium is 100.1 mg/L; above 100")
+}
+
+// TestOneFigureIsNoRange: a share whose ends print alike is one figure: (3.5 - 1) / (5.77 - 1) = 52.4 % of a compost of 5.77 by the
+// saturated extract, which nothing was converted for.
+func TestOneFigureIsNoRange(t *testing.T) {
+	text := strings.Join(strings.Fields(compute("method: sme\nof: compost\nec: 5.77\n").Text()), " ")
+	assert.Contains(t, text, "at most 52.4 % ")
+	assert.NotContains(t, text, "(52.4)")
 }

@@ -79,27 +79,6 @@ func (c *computation) forCrop() string {
 	return " for " + view.Small(c.plant.Name)
 }
 
-// compostFindings judge a neat compost by what is wanted of one that goes into a mix.
-func (c *computation) compostFindings() []finding {
-	if !c.compost || c.ec == nil {
-		return nil
-	}
-	limit, ok := c.compostLimit()
-	if !ok || *c.ec < limit.Typical {
-		return nil
-	}
-	return []finding{found(wash, "compost-salt", "Salty compost", limit.Source, "EC %s mS/cm by %s is not below the %s wanted of a compost in a growing medium. Use little of it, or let rain wash it first.", n(*c.ec), c.method.Name(), n(limit.Typical))}
-}
-
-// compostLimit is what is wanted of a compost by its method; ok is false where nothing is held.
-func (c *computation) compostLimit() (reference.Figure, bool) {
-	row := map[extract.Method]string{extract.SME: "EC as a part of a growing medium, saturated paste", extract.OneToTwo: "EC, 1:2"}[c.method]
-	if row == "" {
-		return reference.Figure{}, false
-	}
-	return c.pass.Ref.At("judging", "compost_limits", "wanted", row, "below")
-}
-
 // elementFindings speak of what is poison or plenty, by the bands of the saturated media extract.
 func (c *computation) elementFindings() []finding {
 	if c.method != extract.SME || c.compost {

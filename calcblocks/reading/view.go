@@ -156,9 +156,9 @@ func (c *computation) ecTable() view.Table {
 	return t
 }
 
-// about writes a belief for people.
+// about writes a belief for people: one figure where its range prints as one.
 func about[D any](b units.Belief[D], unit string) string {
-	if b.Low == b.High {
+	if n(b.Low) == n(b.High) {
 		return n(b.Typical) + " " + unit
 	}
 	return fmt.Sprintf("about %s %s (%s)", n(b.Typical), unit, view.Span(b.Low, b.High))

@@ -1,13 +1,16 @@
 package swap
 
 import (
+	"math"
 	"slices"
 
 	"trug/calcblocks/kit/block"
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/dose"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/measure"
 	"trug/calcblocks/kit/scoop"
 	"trug/calcblocks/kit/substitute"
 	"trug/calcblocks/kit/units"
@@ -208,6 +211,18 @@ func (c *computation) most(m *garden.Material) (grams float64, sources []string,
 		lower(f.Typical/100*c.litres*1000*m.Density().Typical, f.Source)
 	}
 	return grams, sources, known
+}
+
+// coarse speaks of a measure that misses by much, at the worse of the author's two ends.
+func (c *computation) coarse(o option) []care.Guard {
+	s := o.ends[0]
+	if math.Abs(o.ends[1].Error()) > math.Abs(s.Error()) {
+		s = o.ends[1]
+	}
+	if s.Weighed {
+		return care.CoarseScale(s.Material, s.Mass.Typical, s.Error())
+	}
+	return care.CoarseMeasure(s.Material, s.Error(), c.pass.Garden.Handbook.Rounding == measure.Household)
 }
 
 // uses tells the site which materials the block speaks of: the original and what the cupboard has for it.

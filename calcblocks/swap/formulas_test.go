@@ -2,6 +2,9 @@ package swap
 
 import (
 	"fmt"
+	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -77,4 +80,59 @@ func TestAFaultStopsTheSwap(t *testing.T) {
 		assert.Nil(t, out.Data, body)
 	}
 	require.NotNil(t, compute(t, "instead of: even-blend\namount: 1 cup\nsame: k2o\n").Data)
+}
+
+func with(files map[string]string, body string) blocktest.Output {
+	return blocktest.Compute(Kind, blocktest.Input{ID: "s", Body: body, Files: files})
+}
+
+func flat(out blocktest.Output) string { return strings.Join(strings.Fields(out.Text()), " ") }
+
+// TestTheCupboardIsSiftedToo: for the calcium of 2 teaspoons of gypsum, 9.9 mL x 0.85 g/mL x 22 %, feather meal and kelp take over ten times the
+// weight or bring far more nitrogen and potash; at hand or not, that is no swap. A list of the author's is offered as it is.
+func TestTheCupboardIsSiftedToo(t *testing.T) {
+	const shelf = "feather-meal: {packs: [{holds: 1 kg, price: 8.00}]}\nkelp-meal: {packs: [{holds: 1 kg, price: 9.00}]}\ncalcitic-lime: {}\n"
+	body := "instead of: gypsum\namount: 2 tsp\nsame: ca\n"
+	out := with(map[string]string{"cupboard.yaml": shelf}, body)
+	require.Empty(t, out.Printed())
+	before, after, found := strings.Cut(flat(out), "more bring it too, but only with over 10 times the weight of gypsum or with over 3 times as much of another main nutrient as is kept:")
+	require.True(t, found)
+	assert.NotContains(t, before, "Feather meal")
+	assert.Contains(t, before, "Calcitic lime")
+	assert.Contains(t, after, "feather meal of the cupboard (")
+	assert.Contains(t, after, "insect frass (black soldier fly, mealworm) (", "a name is not cut inside its brackets")
+	listed := with(map[string]string{"cupboard.yaml": shelf}, body+"from: [feather-meal]\n")
+	assert.NotContains(t, flat(listed), "bring it too")
+	assert.Contains(t, flat(listed), "As much brings one of these")
+	alone := with(map[string]string{"cupboard.yaml": shelf}, "instead of: langbeinite\namount: 5 g\nsame: mg\n")
+	require.Empty(t, alone.Printed())
+	assert.Contains(t, flat(alone), "bring")
+}
+
+// TestARangeSaysWhichEnd: cost and what else changes are of the high end, and the page says so; of one amount there is
+// nothing to say.
+func TestARangeSaysWhichEnd(t *testing.T) {
+	files := map[string]string{"cupboard.yaml": "langbeinite: {packs: [{holds: 1 kg, price: 7.50}]}\n"}
+	ranged := with(files, "instead of: wood-ash\namount: 55 to 110 g\nsame: k2o\n")
+	assert.Contains(t, flat(ranged), "Cost is at the high end, instead of 110 g of wood ash.")
+	assert.Contains(t, flat(ranged), "All of it is at the high end, instead of 110 g of wood ash.")
+	one := with(files, "instead of: wood-ash\namount: 110 g\nsame: k2o\n")
+	assert.NotContains(t, flat(one), "high end")
+	assert.InDelta(t, one.Number("substitutes/langbeinite/cost"), ranged.Number("substitutes/langbeinite/cost"), 1e-9)
+}
+
+// TestCoarseMeasureOfASwap: what spoons or a tenth of a gram miss by more than 10 % is named as in a recipe, and nothing
+// closer is; 1 g of ash brings 0.06 g of potash, as 0.12 g of sulfate of potash of 50 %, and 0.1 g is 16.7 % less.
+func TestCoarseMeasureOfASwap(t *testing.T) {
+	seen := map[bool]int{}
+	for _, amount := range []string{"0.5 g", "1 g", "2 g", "5 g", "9 g", "20 g", "50 g", "80 g", "110 g", "200 g"} {
+		out := with(nil, "instead of: wood-ash\namount: "+amount+"\nsame: k2o\nfrom: [potassium-sulfate]\n")
+		require.Empty(t, out.Printed())
+		coarse := math.Abs(out.Number("substitutes/potassium-sulfate/rounding_percent/high")) > 10
+		assert.Equal(t, coarse, slices.Contains(out.Cautions(""), "coarse-rounding"), amount)
+		seen[coarse]++
+	}
+	assert.Greater(t, min(seen[true], seen[false]), 1)
+	small := with(nil, "instead of: wood-ash\namount: 1 g\nsame: k2o\nfrom: [potassium-sulfate]\n")
+	assert.Contains(t, flat(small), "0.1 g, the nearest step of a kitchen scale, is 16.7 % less")
 }

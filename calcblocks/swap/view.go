@@ -55,8 +55,12 @@ func (c *computation) parts(entries []sources.Entry) []view.Part {
 
 func (c *computation) intro() string {
 	text := fmt.Sprintf("Instead of %s of %s (%s g), which brings %s g of %s.", c.amountText, care.InWords(c.material), view.Span(c.ends[0].Typical, c.ends[1].Typical), view.Span(c.kept(0), c.kept(1)), c.what())
-	if len(c.options) == 0 {
+	near, _ := c.split()
+	switch {
+	case len(c.options) == 0:
 		return text + " Nothing here brings it."
+	case len(near) == 0:
+		return text + " Nothing here brings it without too much else."
 	}
 	text += " Take one of them: each brings as much, and something else."
 	if c.container != nil {
@@ -65,16 +69,16 @@ func (c *computation) intro() string {
 	return text
 }
 
-// A substitute of the catalogue is shown when it has at most so many times the weight of the original, and adds of no other
+// A substitute is shown when it has at most so many times the weight of the original, and adds of no other
 // main nutrient more than so many times what is kept: more is no swap but another recipe (this program's own
 // choice).
 const manyTimes, muchElse = 10, 3
 
-// split parts what is offered from what would bring too much with it. The cupboard and the author's own list
-// are offered as they are.
+// split parts what is offered from what would bring too much with it, be it at hand or not. The author's own list is
+// offered as it is.
 func (c *computation) split() (near, far []option) {
 	for _, o := range c.options {
-		if c.from == nil && !o.InCupboard && c.tooMuch(o) {
+		if c.from == nil && c.tooMuch(o) {
 			far = append(far, o)
 		} else {
 			near = append(near, o)
@@ -117,6 +121,10 @@ func (c *computation) tables(title string, options []option) []view.Part {
 	effects := view.Table{Caption: "What else changes", Columns: []view.Column{
 		{Head: "Instead"}, {Head: "Comes along"}, {Head: "Goes missing"}, {Head: "pH"}, {Head: "Salt"}, {Head: "Mind"},
 	}}
+	if at := c.highEnd(); at != "" {
+		much.Notes = append(much.Notes, "Cost is"+at+".")
+		effects.Notes = append(effects.Notes, "All of it is"+at+".")
+	}
 	for _, o := range options {
 		amount := scoop.View(o.ends[0], o.ends[1], hb)
 		row := []string{o.Material.Name}
@@ -130,6 +138,14 @@ func (c *computation) tables(title string, options []option) []view.Part {
 		}
 	}
 	return []view.Part{much, effects}
+}
+
+// highEnd tells at which end of the author's range a figure stands, "" where there is none.
+func (c *computation) highEnd() string {
+	if c.ends[0] == c.ends[1] {
+		return ""
+	}
+	return fmt.Sprintf(" at the high end, instead of %s g of %s", view.Number(c.ends[1].Typical), care.InWords(c.material))
 }
 
 func dash(text string) string {
@@ -157,9 +173,13 @@ func (c *computation) rest(far []option) string {
 	if len(far) > 0 {
 		var names []string
 		for _, o := range far {
-			names = append(names, fmt.Sprintf("%s (%s g)", care.InWords(o.Material), view.Number(o.exact[1].Typical)))
+			name := care.InWords(o.Material)
+			if o.InCupboard {
+				name += " of the cupboard"
+			}
+			names = append(names, fmt.Sprintf("%s (%s g)", name, view.Number(o.exact[1].Typical)))
 		}
-		sentences = append(sentences, fmt.Sprintf("These bring it too, but only with over %d times the weight or with far more of another nutrient: %s.", manyTimes, view.And(names)))
+		sentences = append(sentences, fmt.Sprintf("%s, but only with over %d times the weight of %s or with over %d times as much of another main nutrient as is kept: %s.", broughtToo(len(far)), manyTimes, care.InWords(c.material), muchElse, view.And(names)))
 	}
 	for _, l := range c.left {
 		sentences = append(sentences, "Not "+l.id+": "+l.why+".")
@@ -167,7 +187,14 @@ func (c *computation) rest(far []option) string {
 	return strings.Join(sentences, " ")
 }
 
-// guards names the substitutes that are over their usual most for the mix.
+func broughtToo(count int) string {
+	if count == 1 {
+		return "One more brings it too"
+	}
+	return fmt.Sprintf("%d more bring it too", count)
+}
+
+// guards names the substitutes that are over their usual most for the mix, and those whose measure is coarse.
 func (c *computation) guards() []care.Guard {
 	var out []care.Guard
 	near, _ := c.split()
@@ -175,6 +202,7 @@ func (c *computation) guards() []care.Guard {
 		if o.over != "" {
 			out = append(out, care.Guard{ID: "over-limit", Word: "Over the usual most", Text: o.over + ".", Sources: o.overSources})
 		}
+		out = append(out, c.coarse(o)...)
 	}
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -83,4 +84,16 @@ func TestAFaultStopsTheTrial(t *testing.T) {
 		assert.NotEmpty(t, out.Faults, body)
 		assert.Nil(t, out.Data, body)
 	}
+}
+
+// TestThreeDigits: of whole grams in the thousands a difference and its interval are printed to three digits like the
+// rest; means stay whole, so that close ones are told apart. 51234, 71234 and 61234 less 68765, 88765, 78765 is -17531,
+// the SD of both is 10000, and with t of 4 degrees 2.776445 x 10000 x sqrt(2/3) = 22669.5 the interval runs from -40200.5 to 5138.5.
+func TestThreeDigits(t *testing.T) {
+	out := compute("unit: g\ngroups:\n  one: [51234, 71234, 61234]\n  two: [68765, 88765, 78765]\n")
+	assert.Empty(t, out.Printed())
+	text := strings.Join(strings.Fields(out.Text()), " ")
+	assert.Contains(t, text, "one averages 17500 g less than two")
+	assert.Contains(t, text, "from 40200 g less to 5140 g more")
+	assert.Contains(t, text, "mean 61234")
 }

@@ -57,11 +57,16 @@ func (c *computation) side(x float64) string {
 	return words + " more"
 }
 
-// figure prints three significant digits, and whole numbers from 1000 up.
-func figure(x float64) string {
+// mean prints a mean: whole numbers from 1000 up, so that means that lie close are still told apart.
+func mean(x float64) string {
 	if math.Abs(x) >= 1000 {
 		return strconv.FormatFloat(x, 'f', 0, 64)
 	}
+	return figure(x)
+}
+
+// figure prints three significant digits.
+func figure(x float64) string {
 	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 2, 64), 64) // what was written reads back
 	return strconv.FormatFloat(rounded+0, 'f', -1, 64)
 }
@@ -83,7 +88,7 @@ func (c *computation) dots() view.Dots {
 			row.Values = append(row.Values, f)
 		}
 		if s.N > 0 {
-			row.Text += ", mean " + figure(s.Mean)
+			row.Text += ", mean " + mean(s.Mean)
 		}
 		if s.N > 1 {
 			row.Text += ", SD " + figure(s.SD)

@@ -119,8 +119,18 @@ func Notes(guards []Guard) []string {
 }
 
 // InWords returns a material's name as it stands inside a sentence: "calcitic lime" for "Calcitic lime,
-// ground".
+// ground". What stands in brackets stays whole.
 func InWords(m *garden.Material) string {
-	name, _, _ := strings.Cut(m.Name, ", ")
-	return view.Small(name)
+	depth := 0
+	for i, r := range m.Name {
+		switch {
+		case r == '(':
+			depth++
+		case r == ')':
+			depth--
+		case depth == 0 && strings.HasPrefix(m.Name[i:], ", "):
+			return view.Small(m.Name[:i])
+		}
+	}
+	return view.Small(m.Name)
 }

@@ -155,6 +155,19 @@ func CoarseMeasure(m *garden.Material, percent float64, household bool) []Guard 
 	}}
 }
 
+// CoarseScale speaks when the steps of a kitchen scale, tenths of a gram below 10 g, hold so many percent more than
+// asked, or less, that it tells.
+func CoarseScale(m *garden.Material, grams, percent float64) []Guard {
+	if math.Abs(percent) <= fineMost+1e-9 {
+		return nil
+	}
+	off, pass := view.Apart(math.Abs(percent), fineMost)
+	return []Guard{{
+		ID: "coarse-rounding", Word: "Coarse measure", Sources: []string{ownChoice},
+		Text: fmt.Sprintf("%s: %s g, the nearest step of a kitchen scale, is %s %% %s than asked, over the %s %% that pass. Weigh it for several pots at once, and share it out.", m.Name, view.Number(grams), off, MoreOrLess(percent), pass),
+	}}
+}
+
 // MoreOrLess is the word for a difference.
 func MoreOrLess(x float64) string {
 	if x > 0 {
