@@ -54,7 +54,7 @@ var rooms = []struct {
 	{"calcblocks/kit/substitute", kits("care", "dose", "garden", "reference", "supply", "units")},
 	{"calcblocks/kit/schema", kits("data", "diag", "form", "units")},
 	{"calcblocks/kit/season", kits("diag", "facts", "reference", "units", "view")},
-	{"calcblocks/kit/rotation", kits("diag", "facts", "reference", "view")},
+	{"calcblocks/kit/rotation", kits("diag", "facts", "reference", "units", "view")},
 	{"calcblocks/kit/pothistory", kits("care", "data", "diag", "dose", "facts", "garden", "reference", "renewal", "rotation", "units", "view")},
 	{"calcblocks/kit/extract", kits("reference", "units")},
 	{"calcblocks/kit/heap", kits("units")},
