@@ -148,29 +148,17 @@ func (l *Layouts) dressed() bool {
 }
 
 // print runs one template. What it returns is markup that the template has escaped.
-func (l *Layouts) print(name string, model any) (html template.HTML, err error) {
-	err = l.printTo(name, model, func(b *bytes.Buffer) { html = template.HTML(b.String()) })
-	return html, err
-}
-
-// printBytes is print for what goes into a file.
-func (l *Layouts) printBytes(name string, model any) (html []byte, err error) {
-	err = l.printTo(name, model, func(b *bytes.Buffer) { html = bytes.Clone(b.Bytes()) })
-	return html, err
-}
-
-func (l *Layouts) printTo(name string, model any, take func(*bytes.Buffer)) error {
+func (l *Layouts) print(name string, model any) (template.HTML, error) {
 	if !reads(name, model) {
-		return fmt.Errorf("layouts: the template %q is given a %T, and described otherwise", name, model)
+		return "", fmt.Errorf("layouts: the template %q is given a %T, and described otherwise", name, model)
 	}
 	b := sheets.Get().(*bytes.Buffer)
 	defer sheets.Put(b)
 	b.Reset()
 	if err := l.set.ExecuteTemplate(b, name, model); err != nil {
-		return l.slip(name, err)
+		return "", l.slip(name, err)
 	}
-	take(b)
-	return nil
+	return template.HTML(b.String()), nil
 }
 
 // sheets are buffers to print on, each grown to what was printed before.
