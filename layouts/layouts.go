@@ -26,7 +26,11 @@ type Layouts struct {
 	set    *template.Template
 	assets []Asset
 	own    map[string]string // the dress's templates by name
-	known  sync.Map          // what was printed and comes again, by once
+
+	// what comes again in many blocks
+	terms recurring[string]
+	cites recurring[string]
+	works recurring[workModel]
 }
 
 // An Asset is a file at the root of the site.
@@ -163,17 +167,3 @@ func (l *Layouts) print(name string, model any) (template.HTML, error) {
 
 // sheets are buffers to print on, each grown to what was printed before.
 var sheets = sync.Pool{New: func() any { return new(bytes.Buffer) }}
-
-// once runs a template whose result is small and comes again, once for each key, which has to tell all that the
-// model holds.
-func (l *Layouts) once(name string, key, model any) (template.HTML, error) {
-	type known struct{ name, key any }
-	if html, ok := l.known.Load(known{name, key}); ok {
-		return html.(template.HTML), nil
-	}
-	html, err := l.print(name, model)
-	if err == nil {
-		l.known.Store(known{name, key}, html)
-	}
-	return html, err
-}
