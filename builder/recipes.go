@@ -3,6 +3,7 @@ package builder
 import (
 	"fmt"
 	"strings"
+	"sync"
 
 	"trug/builder/notes"
 	"trug/builder/output"
@@ -58,11 +59,16 @@ func (p *Placed) written() string {
 
 // dataFiles writes a block's numbers beside its page.
 func (s *rendering) dataFiles(p *Placed, at site.Address) []layouts.File {
-	return []layouts.File{
-		s.fileBeside(at, ".json", "application/json", "JSON", data.JSON(p.Result.Data)),
-		s.fileBeside(at, ".csv", "text/csv", "CSV", data.CSV(p.Result.Data)),
-	}
+	room := rooms.Get().(*[]byte)
+	defer rooms.Put(room)
+	*room = data.AppendJSON((*room)[:0], p.Result.Data)
+	asJSON := s.fileBeside(at, ".json", "application/json", "JSON", *room)
+	*room = data.AppendCSV((*room)[:0], p.Result.Data)
+	return []layouts.File{asJSON, s.fileBeside(at, ".csv", "text/csv", "CSV", *room)}
 }
+
+// rooms are what the numbers of blocks are written into, each grown to the largest so far: a sink keeps no body.
+var rooms = sync.Pool{New: func() any { return new([]byte) }}
 
 func (s *rendering) recipeFiles(p *Placed, at site.Address) []layouts.File {
 	return append(s.dataFiles(p, at), s.fileBeside(at, ".recipe.yaml", "application/yaml", "Recipe file", s.recipeFile(p)))

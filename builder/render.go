@@ -174,10 +174,13 @@ func (s *rendering) page(at site.Address, p layouts.Page) error {
 	if s.samePage(at, p) {
 		return nil
 	}
-	html, err := s.look.Page(p)
+	room := rooms.Get().(*[]byte)
+	defer rooms.Put(room)
+	html, err := s.look.AppendPage((*room)[:0], p)
 	if err != nil {
 		return s.spare(err, "the page "+strconv.Quote("/"+string(at)))
 	}
+	*room = html
 	if s.targets[at] {
 		s.sheet.places = append(s.sheet.places, placesOn(at, html))
 	}

@@ -11,7 +11,7 @@ import (
 	"trug/layouts"
 )
 
-// A sink takes the files of a site as they are made.
+// A sink takes the files of a site as they are made. It keeps no body: what holds it is written on again.
 type sink interface {
 	AddSummed(path string, body []byte, sum [sha256.Size]byte) error
 }

@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"sync"
 	"time"
 
 	"trug/builder/history"
@@ -10,14 +11,14 @@ import (
 // stamps tells a recipe's page what each earlier stamp stood for: the day of its record, and what differs
 // now. A card printed since the last record, of numbers that still hold, carries the stamp of today.
 func (s *rendering) stamps(p *Placed, now string) layouts.Stamps {
-	current := s.record(p, now)
+	numbers := sync.OnceValue(func() []history.Entry { return s.record(p, now).Numbers }) // mostly nobody asks
 	out := layouts.Stamps{Now: now, Was: map[string]layouts.Stamped{}}
 	for _, r := range s.History.Of(p.ID) {
 		if r.Stamp == now {
 			continue
 		}
 		told := layouts.Stamped{On: r.On.Format(time.DateOnly)}
-		for i, d := range history.Compare(r.Numbers, current.Numbers) {
+		for i, d := range history.Compare(r.Numbers, numbers()) {
 			if i < 2*mostTold {
 				told.Changes = append(told.Changes, d.String())
 			}

@@ -140,7 +140,7 @@ func (p printer) amount(a view.Amount, sets []string) (amountModel, error) {
 
 // measure prints a measure with its number large. Spoon sets and sizes share many.
 func (p printer) measure(text string) (template.HTML, error) {
-	return p.layouts.once("parts/terms.html", text, ends(text))
+	return p.layouts.terms.once(text, func() (template.HTML, error) { return p.print("terms", ends(text)) })
 }
 
 func setName(set string) string {

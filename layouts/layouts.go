@@ -26,7 +26,11 @@ type Layouts struct {
 	set    *template.Template
 	assets []Asset
 	own    map[string]string // the dress's templates by name
-	known  sync.Map          // what was printed and comes again, by once
+
+	// what comes again in many blocks
+	terms recurring[string]
+	cites recurring[string]
+	works recurring[workModel]
 }
 
 // An Asset is a file at the root of the site.
@@ -148,44 +152,18 @@ func (l *Layouts) dressed() bool {
 }
 
 // print runs one template. What it returns is markup that the template has escaped.
-func (l *Layouts) print(name string, model any) (html template.HTML, err error) {
-	err = l.printTo(name, model, func(b *bytes.Buffer) { html = template.HTML(b.String()) })
-	return html, err
-}
-
-// printBytes is print for what goes into a file.
-func (l *Layouts) printBytes(name string, model any) (html []byte, err error) {
-	err = l.printTo(name, model, func(b *bytes.Buffer) { html = bytes.Clone(b.Bytes()) })
-	return html, err
-}
-
-func (l *Layouts) printTo(name string, model any, take func(*bytes.Buffer)) error {
+func (l *Layouts) print(name string, model any) (template.HTML, error) {
 	if !reads(name, model) {
-		return fmt.Errorf("layouts: the template %q is given a %T, and described otherwise", name, model)
+		return "", fmt.Errorf("layouts: the template %q is given a %T, and described otherwise", name, model)
 	}
 	b := sheets.Get().(*bytes.Buffer)
 	defer sheets.Put(b)
 	b.Reset()
 	if err := l.set.ExecuteTemplate(b, name, model); err != nil {
-		return l.slip(name, err)
+		return "", l.slip(name, err)
 	}
-	take(b)
-	return nil
+	return template.HTML(b.String()), nil
 }
 
 // sheets are buffers to print on, each grown to what was printed before.
 var sheets = sync.Pool{New: func() any { return new(bytes.Buffer) }}
-
-// once runs a template whose result is small and comes again, once for each key, which has to tell all that the
-// model holds.
-func (l *Layouts) once(name string, key, model any) (template.HTML, error) {
-	type known struct{ name, key any }
-	if html, ok := l.known.Load(known{name, key}); ok {
-		return html.(template.HTML), nil
-	}
-	html, err := l.print(name, model)
-	if err == nil {
-		l.known.Store(known{name, key}, html)
-	}
-	return html, err
-}

@@ -137,7 +137,8 @@ func (p printer) marked(cautions []view.Caution) ([]markedCaution, error) {
 // cites prints the sources of a number. The lines of a block's working name the same ones over and over, so
 // they are printed once.
 func (p printer) cites(keys []string) (template.HTML, error) {
-	return p.layouts.once("parts/cites.html", p.Root+"\n"+strings.Join(keys, "\n"), citations{p.Root, keys})
+	key := p.Root + "\n" + strings.Join(keys, "\n")
+	return p.layouts.cites.once(key, func() (template.HTML, error) { return p.print("cites", citations{p.Root, keys}) })
 }
 
 func (p printer) steps(v view.Steps) (template.HTML, error) {
@@ -180,7 +181,7 @@ func (p printer) bibliography(v view.Bibliography) (template.HTML, error) {
 	m := bibliographyModel{here: p.here("bibliography"), Title: v.Title}
 	for _, entry := range v.Entries {
 		work := workModel{entry, p.Root}
-		html, err := p.layouts.once("parts/work.html", work, work)
+		html, err := p.layouts.works.once(work, func() (template.HTML, error) { return p.print("work", work) })
 		if err != nil {
 			return "", err
 		}
@@ -203,6 +204,9 @@ func (p printer) table(v view.Table) tableModel {
 }
 
 func isDay(text string) bool {
+	if len(text) != len(time.DateOnly) {
+		return false // as most are, without the words of an error
+	}
 	_, err := time.Parse(time.DateOnly, text)
 	return err == nil
 }

@@ -201,7 +201,10 @@ type framed struct {
 }
 
 // Page returns a whole page.
-func (l *Layouts) Page(p Page) ([]byte, error) {
+func (l *Layouts) Page(p Page) ([]byte, error) { return l.AppendPage(nil, p) }
+
+// AppendPage appends a whole page.
+func (l *Layouts) AppendPage(to []byte, p Page) ([]byte, error) {
 	name, ok := pageName(p.Body)
 	if !ok {
 		return nil, fmt.Errorf("layouts: no template for a page of type %T", p.Body)
@@ -210,11 +213,15 @@ func (l *Layouts) Page(p Page) ([]byte, error) {
 		p.Language = "en"
 	}
 	f := framed{Here: p, Body: p.Body, Dressed: l.dressed(), LinkedData: linked(p.LinkedData), look: l}
-	var err error
-	if f.Inside, err = l.print("pages/"+name+".html", f); err != nil {
+	inside, err := l.inside("pages/"+name+".html", f)
+	if err != nil {
 		return nil, err
 	}
-	return l.printBytes("pages/frame.html", f)
+	whole, err := l.around("pages/frame.html", inside, func(mark template.HTML) any { f.Inside = mark; return f })
+	for _, text := range whole {
+		to = append(to, text...)
+	}
+	return to, err
 }
 
 // linked writes the description as JSON that cannot end its own element.

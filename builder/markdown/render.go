@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
@@ -65,12 +66,17 @@ func (d *Document) HTML(h Hooks) string {
 		util.Prioritized(extension.NewStrikethroughHTMLRenderer(), 500),
 		util.Prioritized(extension.NewDefinitionListHTMLRenderer(), 500),
 	}
-	var out bytes.Buffer
-	if err := renderer.NewRenderer(renderer.WithNodeRenderers(all...)).Render(&out, d.source, d.root); err != nil {
+	out := sheets.Get().(*bytes.Buffer)
+	defer sheets.Put(out)
+	out.Reset()
+	if err := renderer.NewRenderer(renderer.WithNodeRenderers(all...)).Render(out, d.source, d.root); err != nil {
 		panic(fmt.Sprintf("markdown: writing to memory failed: %v", err)) // no node returns an error
 	}
 	return out.String()
 }
+
+// sheets are buffers to write notes on, each grown to what was written before.
+var sheets = sync.Pool{New: func() any { return new(bytes.Buffer) }}
 
 // RegisterFuncs tells the library which nodes are printed here.
 func (w *writer) RegisterFuncs(r renderer.NodeRendererFuncRegisterer) {
@@ -131,7 +137,8 @@ func (w *writer) writeFence(b util.BufWriter, source []byte, node ast.Node, ente
 	language := unescape(n.Language(source))
 	switch {
 	case block != nil && w.hooks.Block != nil:
-		_, _ = b.WriteString(strings.TrimRight(w.hooks.Block(block), "\n") + "\n")
+		_, _ = b.WriteString(strings.TrimRight(w.hooks.Block(block), "\n"))
+		_ = b.WriteByte('\n')
 	case w.plain:
 		writePlainCode(b, string(n.Lines().Value(source)), language)
 	case block != nil:

@@ -15,8 +15,11 @@ import (
 
 // JSON returns the tree as indented JSON with a final newline. Its panic on a number that is not finite
 // is ours to mend: such a value is Null.
-func JSON(v Value) []byte {
-	w := writer{text: make([]byte, 0, 4096)}
+func JSON(v Value) []byte { return AppendJSON(nil, v) }
+
+// AppendJSON appends what JSON returns.
+func AppendJSON(to []byte, v Value) []byte {
+	w := writer{text: to}
 	w.value(v, 0)
 	return append(w.text, '\n')
 }

@@ -9,20 +9,48 @@ import (
 
 // CSV returns the tree as path,value lines (RFC 4180, LF): one line a leaf, lists by label or place.
 // A text that a spreadsheet would take for a formula is preceded by an apostrophe.
-func CSV(v Value) []byte {
-	out := append(make([]byte, 0, usualCSV), "path,value\n"...)
-	walk(nil, v, func(path []byte, leaf Value) {
-		out = append(appendCell(out, guardFormula(string(path))), ',')
-		if _, null := leaf.(Null); !null {
-			out = appendCell(out, cell(leaf))
+func CSV(v Value) []byte { return AppendCSV(nil, v) }
+
+// AppendCSV appends what CSV returns.
+func AppendCSV(to []byte, v Value) []byte {
+	to = append(to, "path,value\n"...)
+	walk(make([]byte, 0, usualPath), v, func(path []byte, leaf Value) {
+		to = append(appendText(to, path), ',')
+		switch leaf := leaf.(type) {
+		case Null:
+		case Text:
+			to = appendText(to, leaf)
+		default:
+			to = appendScalar(to, leaf) // of which no spreadsheet makes anything else
 		}
-		out = append(out, '\n')
+		to = append(to, '\n')
 	})
-	return out
+	return to
 }
 
-// usualCSV is how many bytes a recipe at six sizes takes.
-const usualCSV = 64 << 10
+// usualPath is more bytes than nearly all paths have.
+const usualPath = 128
+
+// appendText writes a text as a cell.
+func appendText[S ~string | ~[]byte](to []byte, s S) []byte {
+	if isPlain(s) {
+		return append(to, s...)
+	}
+	return appendCell(to, guardFormula(string(s)))
+}
+
+// isPlain says of nearly all texts that they stand in a cell as they are: they begin with a letter or a digit and hold
+// nothing but ASCII without the signs that part cells in some country, and without those that quote.
+func isPlain[S ~string | ~[]byte](s S) bool {
+	for i := range len(s) {
+		switch c := s[i]; {
+		case 'a' <= c && c <= 'z', 'A' <= c && c <= 'Z', '0' <= c && c <= '9':
+		case i == 0, c < ' ', c > '~', c == '"', c == ',', c == ';', c == '\\':
+			return false
+		}
+	}
+	return true
+}
 
 // appendCell writes a cell, in quotes where its text could be misread: RFC 4180, as encoding/csv does it, whose writer
 // takes a buffer of 4 KB for each.
@@ -34,14 +62,6 @@ func appendCell(to []byte, s string) []byte {
 	to = append(to, '"')
 	to = append(to, strings.ReplaceAll(s, `"`, `""`)...)
 	return append(to, '"')
-}
-
-// cell is a leaf as a cell has it.
-func cell(leaf Value) string {
-	if t, ok := leaf.(Text); ok {
-		return guardFormula(string(t))
-	}
-	return string(appendScalar(nil, leaf))
 }
 
 // mark makes a text of what a spreadsheet would run.
