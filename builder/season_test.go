@@ -61,6 +61,7 @@ func TestAPlanBringsItsPages(t *testing.T) {
 	}
 	box := page("pots/box/index.html")
 	assert.NotContains(t, box, "Season 2031")
+	assert.NotContains(t, tub, "Recipes for this pot")
 	assert.Contains(t, page("plans/year/index.html"), "Tub")
 }
 
@@ -89,4 +90,27 @@ func TestAPotThatLeft(t *testing.T) {
 	assert.Contains(t, box, "No longer here: it left on 2 November 2030")
 	assert.Contains(t, box, "Planted lettuce")
 	assert.NotContains(t, page("pots/tub/index.html"), "No longer here")
+}
+
+// A pot that no plan gives a recipe leads to recipes at its size: one of theirs, or one that the page works out. Those
+// with the pot among their sizes come first, and of many a few.
+func TestAPotWithoutAPlan(t *testing.T) {
+	recipe := func(id, title, sizes string) string {
+		return "\n```recipe " + id + "\ntitle: " + title + "\nfor: 20 L\namounts:\n  kelp-meal: 1/2 cup\nsizes: " + sizes + "\n```\n"
+	}
+	book := strings.Replace(seasonBook, "-- cupboard.yaml --", "tin: {name: Tin, holds: 7.333 L}\nold: {name: Old, holds: 9 L, gone: 2030-11-02}\n-- cupboard.yaml --", 1)
+	page := built(t, book+recipe("zest", "Zest", "[box, 9 L]"))
+	box := page("pots/box/index.html")
+	first, then := strings.Index(box, `href="../../recipes/zest/index.html#for-box">Zest<`), strings.Index(box, `href="../../recipes/tub/index.html?pot=20-l">Tub<`)
+	assert.Positive(t, first)
+	assert.Greater(t, then, first)
+	assert.NotContains(t, box, "All recipes")
+	assert.Contains(t, page("pots/tin/index.html"), `recipes/tub/index.html?pot=7.33-l"`)
+	assert.NotContains(t, page("pots/old/index.html"), "Recipes for this pot")
+	for _, id := range []string{"a", "b", "c", "d"} {
+		book += recipe(id, "T-"+id, "[9 L]")
+	}
+	box = built(t, book+recipe("zest", "Zest", "[9 L]"))("pots/box/index.html")
+	assert.Equal(t, mostForPot, strings.Count(box, "?pot=20-l"))
+	assert.Contains(t, box, `<a href="../../recipes/index.html">All recipes</a>`)
 }

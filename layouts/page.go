@@ -149,6 +149,8 @@ type PotPage struct {
 	SeasonName   string        // "2027"
 	History      template.HTML
 	Parts        template.HTML // drawing and measures
+	Recipes      []Link        // of a pot that no plan gives one, each at this pot's size; the first few
+	AllRecipes   string        // way to the list of recipes, where there are more; "" = there are not
 }
 
 // CupboardPage lists every amendment used.
