@@ -136,35 +136,16 @@ func (s *rendering) writeTogether() error {
 	return nil
 }
 
-var bar = []struct {
-	name string
-	at   site.Address
-}{
-	{"Notes", "notes/"},
-	{"Recipes", "recipes/"},
-	{"Pots", "pots/"},
-	{"Dates", "dates/"},
-	{"Shopping", "shopping/"},
-	{"Cupboard", "cupboard/"},
-	{"Search", searchAt},
-}
-
-// foot leads to what a reader looks up now and then.
-var foot = []struct {
-	name string
-	at   site.Address
-}{{"Sources", "sources/"}, {"Pot labels", "labels/"}, {"How the numbers are made", howIndex}}
-
 // page fills in what every page has and adds it.
 func (s *rendering) page(at site.Address, p layouts.Page) error {
 	hb := s.Garden.Handbook
 	p.Root, p.Language, p.HandbookTitle, p.Author = s.root(at), hb.Language, hb.Title, hb.Author
 	p.Canonical = s.absolute(at)
 	s.sheet.pages = append(s.sheet.pages, sitePage{at, p.Title, p.Description})
-	for _, item := range bar {
+	for _, item := range s.bar {
 		p.Nav = append(p.Nav, layouts.NavItem{Name: item.name, Href: p.Root + item.at.File(), Current: item.name == p.Current})
 	}
-	for _, item := range foot {
+	for _, item := range s.foot {
 		p.Foot = append(p.Foot, layouts.Link{Name: item.name, Href: p.Root + item.at.File()})
 	}
 	if s.hasFeed() {

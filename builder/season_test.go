@@ -74,6 +74,30 @@ func TestEmptySeason(t *testing.T) {
 	assert.NotContains(t, page("index.html"), "The season, in order")
 }
 
+// The bar leads to what the handbook has something for: the words on the other pages are for the author.
+func TestTheBarLeadsToNothingEmpty(t *testing.T) {
+	names := func(page string) (out []string) {
+		for _, nav := range elements(pageTree(t, page), "nav")[:1] {
+			for _, a := range elements(nav, "a") {
+				out = append(out, a.FirstChild.Data)
+			}
+		}
+		return out
+	}
+	bare := built(t, "-- a.md --\n# A\n\nText.\n")
+	assert.Equal(t, []string{"Notes", "Search"}, names(bare("index.html")))
+	assert.NotContains(t, bare("index.html"), "write a recipe block")
+	full := built(t, seasonBook)
+	for _, at := range []string{"index.html", "notes/tub/index.html", "pots/box/index.html"} {
+		assert.Equal(t, []string{"Notes", "Recipes", "Pots", "Dates", "Shopping", "Cupboard", "Search"}, names(full(at)))
+	}
+	plan := seasonBook[strings.Index(seasonBook, "```plan"):strings.Index(seasonBook, "```diary")]
+	unplanned := built(t, strings.Replace(seasonBook, plan, "", 1))
+	assert.Equal(t, []string{"Notes", "Recipes", "Pots", "Cupboard", "Search"}, names(unplanned("notes/tub/index.html")))
+	hidden := built(t, strings.Replace(seasonBook, "# Tub", "```page\npublish: no\n```\n\n# Tub", 1)+"-- a.md --\n# A\n")
+	assert.Equal(t, []string{"Notes", "Pots", "Cupboard", "Search"}, names(hidden("index.html")))
+}
+
 // A pot that left keeps its page with its history, and is on no label, in no drawing and among no count.
 func TestAPotThatLeft(t *testing.T) {
 	page := built(t, strings.Replace(seasonBook, "box: {name: Box, holds: 20 L}", "box: {name: Box, holds: 20 L, gone: 2030-11-02}", 1)+
