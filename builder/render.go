@@ -15,7 +15,6 @@ import (
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/pothistory"
-	"trug/calcblocks/kit/season"
 	"trug/calcblocks/kit/sources"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
@@ -58,6 +57,7 @@ type common struct {
 // lore is what pages ask of all blocks together, found out when the first of them asks.
 type lore struct {
 	jobs      func() []facts.Job               // in order, each once, however many blocks name it
+	repeated  func() map[*Placed][]string      // by block of dates: crops of which a plan's dates tell the same
 	past      func() *pothistory.History       // what the diaries tell of each pot
 	plantings func() map[string]facts.Planting // by pot, of its newest plan
 	potJobs   func() map[string][]facts.Job    // by pot
@@ -70,7 +70,7 @@ func newSite(h *Handbook, look *layouts.Layouts, to sink) *rendering {
 	s.listed, s.places = map[string]made{}, map[site.Address][]string{}
 	s.whole, s.done, s.cited = map[string]layouts.WholeNote{}, map[string]bool{}, map[string][]site.Address{}
 	s.lore = lore{
-		jobs:      sync.OnceValue(func() []facts.Job { return season.Order(told[facts.Job](s)) }),
+		jobs: sync.OnceValue(s.findJobs), repeated: sync.OnceValue(s.findRepeated),
 		past:      sync.OnceValue(func() *pothistory.History { return pothistory.Of(s.Ref, s.Garden, s.toldInAll()) }),
 		plantings: sync.OnceValue(s.findPlantings), potJobs: sync.OnceValue(s.findPotJobs),
 		usedBy: sync.OnceValue(s.findUsers), measured: sync.OnceValue(s.findMeasured),

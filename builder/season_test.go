@@ -138,3 +138,25 @@ func TestAPotWithoutAPlan(t *testing.T) {
 	assert.Equal(t, mostForPot, strings.Count(box, "?pot=20-l"))
 	assert.Contains(t, box, `<a href="../../recipes/index.html">All recipes</a>`)
 }
+
+// Dates of an author's that a plan's dates tell as well are told once, of the pot; what differs from them stays.
+func TestDatesOfAPlanAreToldOnce(t *testing.T) {
+	dates := func(crops string) string {
+		return seasonBook + "\n```dates court-days\nseason: 2031\ncrops: " + crops + "\n```\n"
+	}
+	alone := built(t, seasonBook)("dates.ics")
+	page := built(t, dates("[pepper]"))
+	assert.Equal(t, alone, page("dates.ics"))
+	assert.Equal(t, 1, strings.Count(page("dates/index.html"), "Dates 2031</h"))
+	assert.Equal(t, 1, strings.Count(page("dates/index.html"), ">Tub</a></li>"), "the note that both stand in")
+	assert.Contains(t, page("notes/tub/index.html"), "Plant out pepper")
+	more := built(t, dates("[pepper, radish]"))
+	assert.Equal(t, 2, strings.Count(more("dates/index.html"), "Dates 2031</h"))
+	assert.Equal(t, 1, strings.Count(more("dates.ics"), "Plant out pepper"))
+	assert.Contains(t, more("dates.ics"), "radish")
+	for _, own := range []string{"{pepper: {plant: 2031-05-20}}", "{pepper: {renew: 2031-04-02}}"} {
+		dated := built(t, dates(own))
+		assert.Equal(t, 2, strings.Count(dated("dates/index.html"), "Dates 2031</h"), own)
+		assert.Equal(t, 2, strings.Count(dated("dates.ics"), "SUMMARY:Renew the mix for pepper"), own)
+	}
+}
