@@ -27,7 +27,14 @@ func (p *proofreader) recipesWithout() {
 		if len(cautionsIn(b.Result.View.Parts)) == 0 {
 			p.doubt(b.At, "no-cautions", "say in its steps what to take care of", "the recipe %q shows no caution", b.ID)
 		}
-		p.needless(b)
+	}
+}
+
+func (p *proofreader) recipesWithoutNeed() {
+	for _, b := range p.published() {
+		if b.Kind.Name == "recipe" {
+			p.needless(b)
+		}
 	}
 }
 
