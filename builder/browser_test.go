@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"os/exec"
 	"path/filepath"
 	"slices"
@@ -17,9 +18,11 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/view"
 )
@@ -205,6 +208,23 @@ func TestSearchFindsByBeginnings(t *testing.T) {
 	found := ask[string](t, ctx, `document.querySelector(".results").textContent.toLowerCase()`)
 	assert.Contains(t, found, "potash")
 	assert.NotContains(t, found, "weights on a balcony", "what does not hold it is not shown")
+}
+
+// The script folds what is asked as the index's words were folded: every letter that the slugs write out is found by it,
+// in small and in capitals.
+func TestSearchFoldsAsTheIndex(t *testing.T) {
+	ctx, words := browser(t), []string{"Größe", "Æbler", "Œuf", "Smørrebrød", "Łódź", "Đurđevak", "Garður", "Þistill", "Għasel", "Kırmızı"}
+	handbookIn(t, txtar.Parse([]byte("-- a.md --\n# "+strings.Join(words, " ")+"\n")))
+	_, err := Build(Options{Content: "content", Out: "public", Today: today})
+	require.NoError(t, err)
+	server := httptest.NewServer(http.FileServer(http.Dir("public")))
+	t.Cleanup(server.Close)
+	for _, word := range words {
+		for _, asked := range []string{word, strings.ToUpper(word), data.Slug(word)} {
+			do(t, ctx, chromedp.Navigate(server.URL+"/search/index.html?q="+url.QueryEscape(asked)))
+			assert.Equal(t, 1, ask[int](t, ctx, `document.querySelectorAll(".results [href$='notes/a/index.html']").length`), asked)
+		}
+	}
 }
 
 func TestReadsWithoutASignal(t *testing.T) {

@@ -115,7 +115,7 @@ func (h *Handbook) Recorded(on time.Time) history.History {
 
 func (h *Handbook) record(p *Placed, stamp string) history.Record {
 	r := history.Record{Block: p.ID, Title: p.Result.Title, Stamp: stamp}
-	collect(&r.Numbers, "", p.Result.View.Parts, string(h.Garden.Handbook.Main))
+	r.Numbers = collected(p.Result.View.Parts, string(h.Garden.Handbook.Main))
 	r.Basis = append(r.Basis, history.Entry{Name: h.within(p.At) + ", as written", Text: digest(p.Source)})
 	hb := h.Garden.Handbook
 	r.Basis = append(r.Basis, history.Entry{Name: "handbook.yaml", Text: fmt.Sprintf("measures %s, rounding %s, currency %s", hb.Main, hb.Rounding, hb.Currency)})
@@ -182,52 +182,6 @@ func materialFigures(m *garden.Material) string {
 		out = append(out, fmt.Sprintf("%.2f a kilogram", cost.Typical/100))
 	}
 	return strings.Join(out, ", ")
-}
-
-// collect gathers the numbers of a view as a reader sees them: what goes in and what it costs for each size, and
-// of a block without sizes the named results and the rows of tables. What else a size shows follows from
-// these.
-func collect(out *[]history.Entry, where string, parts []view.Part, main string) {
-	put := func(name, text string) {
-		if text != "" && !slices.ContainsFunc(*out, func(e history.Entry) bool { return e.Name == where+name }) {
-			*out = append(*out, history.Entry{Name: where + name, Text: text})
-		}
-	}
-	for _, part := range parts {
-		switch part := part.(type) {
-		case view.Sizes:
-			for _, size := range part.Items {
-				collect(out, size.Label+", ", size.Parts, main)
-			}
-		case view.Variants:
-			for _, v := range part.Items {
-				if v.Default {
-					collect(out, where, v.Parts, main)
-				}
-			}
-		case view.Amounts:
-			for _, a := range part.Rows {
-				put(a.Name, strings.TrimPrefix(a.Measures[main]+", "+a.Grams, ", "))
-			}
-			for _, c := range part.Choices {
-				for _, a := range c.Options {
-					put(a.Name, strings.TrimPrefix(a.Measures[main]+", "+a.Grams, ", "))
-				}
-			}
-		case view.Figures:
-			for _, f := range part.Rows {
-				if where == "" || f.Label == "Cost" {
-					put(f.Label, f.Value)
-				}
-			}
-		case view.Table:
-			for _, row := range part.Rows {
-				if where == "" {
-					put(row[0], history.Cells(row[1:]))
-				}
-			}
-		}
-	}
 }
 
 // news returns the changes that the history records, for the feed: each record but a block's first,

@@ -58,7 +58,7 @@ func (h *Handbook) resolve(target string, at diag.Position) (figure, *diag.Diagn
 		return figure{}, nil
 	}
 	if missed != nil {
-		return figure{}, noFigure(p, missed, at)
+		return figure{}, h.noFigure(p, missed, at)
 	}
 	f := figure{Finding: found, block: p, unit: unitFor(found.Path, p.Result.Data, h.Garden.Handbook.Currency)}
 	if f.text = figureText(found.Value, f.unit, h.Garden.Handbook); f.text == "" {
@@ -157,18 +157,31 @@ func deadFigure(at diag.Position, hints []string, format string, args ...any) *d
 }
 
 // noFigure says where a path, which begins at a position, left the block's figures, and what there is.
-func noFigure(p *Placed, m *data.Miss, at diag.Position) *diag.Diagnostic {
+func (h *Handbook) noFigure(p *Placed, m *data.Miss, at diag.Position) *diag.Diagnostic {
+	pot, isPot := h.standing(m.Step)
 	switch here := listed(asides(m.Here)); {
 	case len(m.Between) > 0:
 		return deadFigure(at, []string{"say which: " + listed(withoutSizes(m.Between))}, "the path %q of the block %q fits several figures", m.Good, p.ID)
 	case m.Step == "":
 		return deadFigure(at, []string{"add one of " + here}, "the link to the block %q ends before it names a figure", p.ID)
+	case m.Good == "" && p.Kind.Name == "recipe" && isPot:
+		return deadFigure(at, []string{fmt.Sprintf("add %s to its sizes", pot)}, "the recipe %q is not worked out for the pot %q", p.ID, pot)
 	case m.Good == "":
 		return deadFigure(at, append(slipHints(p, m), "it holds "+here), "the block %q has no %q", p.ID, m.Step)
 	default:
 		at = at.Shift(utf8.RuneCountInString(m.Good) + 1)
 		return deadFigure(at, append(slipHints(p, m), fmt.Sprintf("%q holds %s", m.Good, here)), "the block %q has no %q in %q", p.ID, m.Step, m.Good)
 	}
+}
+
+// standing finds a pot that is there by its id, or by its name as a path has it.
+func (h *Handbook) standing(name string) (id string, ok bool) {
+	for _, pot := range h.Garden.Standing() {
+		if name != "" && (pot.ID == name || data.Slug(pot.Name) == name) {
+			return pot.ID, true
+		}
+	}
+	return "", false
 }
 
 // slipHints says what a name that stands nowhere may have meant.

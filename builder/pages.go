@@ -1,7 +1,6 @@
 package builder
 
 import (
-	"cmp"
 	"html/template"
 	"slices"
 	"time"
@@ -74,50 +73,8 @@ func (s *rendering) recipesOf(n *notes.Note) []layouts.Link {
 	return out
 }
 
-// topics groups the notes, the newest first; those without a topic come last.
-func (s *rendering) topics(from site.Address) []layouts.Topic {
-	const loose = "Other notes"
-	groups := map[string][]*notes.Note{}
-	for _, n := range s.Notes {
-		for _, t := range n.Page.Topics {
-			groups[t] = append(groups[t], n)
-		}
-		if len(n.Page.Topics) == 0 {
-			groups[loose] = append(groups[loose], n)
-		}
-	}
-	var out []layouts.Topic
-	for name, group := range groups {
-		t := layouts.Topic{Name: name, Anchor: topicAnchor(name), Href: from.To("notes/") + "#" + topicAnchor(name)}
-		for _, n := range byDate(group) {
-			t.Notes = append(t.Notes, s.item(from, n))
-		}
-		out = append(out, t)
-	}
-	slices.SortFunc(out, func(a, b layouts.Topic) int {
-		if last := cmp.Compare(btoi(a.Name == loose), btoi(b.Name == loose)); last != 0 {
-			return last
-		}
-		return cmp.Compare(a.Name, b.Name)
-	})
-	return out
-}
-
-func btoi(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
-
-func byDate(group []*notes.Note) []*notes.Note {
-	out := slices.Clone(group)
-	slices.SortStableFunc(out, func(a, b *notes.Note) int { return newest(b).Compare(newest(a)) })
-	return out
-}
-
 func (s *rendering) listPages() error {
-	if err := s.page("notes/", layouts.Page{Title: "Notes", Description: "All notes by topic", Current: "Notes", Body: layouts.NotesPage{Topics: s.topics("notes/"), Whole: s.wholeFrom("notes/")}}); err != nil {
+	if err := s.notesPage(); err != nil {
 		return err
 	}
 	var body layouts.RecipesPage
@@ -133,7 +90,7 @@ func (s *rendering) frontPage() error {
 	if err != nil {
 		return err
 	}
-	body := layouts.FrontPage{Title: hb.Title, Intro: intro, Topics: s.topics("")}
+	body := layouts.FrontPage{Title: hb.Title, Intro: intro, Topics: atAGlance(s.topics(""))}
 	body.Season = seasonInBrief(s.jobs())
 	body.DatesAt = site.Address("").To("dates/")
 	for _, n := range byDate(s.Notes) {

@@ -59,6 +59,9 @@ func (s *rendering) potPage(p garden.Pot) error {
 	if err := s.potSeason(p.ID, at, &body); err != nil {
 		return err
 	}
+	if planted, ok := s.planting(p.ID); p.Gone.IsZero() && (!ok || planted.Recipe == "") {
+		body.Recipes, body.AllRecipes = s.recipesFor(p, at)
+	}
 	if body.History, err = s.potHistory(p.ID, at); err != nil {
 		return err
 	}

@@ -45,6 +45,7 @@ func (p *proofreader) read() {
 		p.recipesWithout()
 		p.sourceless()
 		p.fromMemory()
+		p.recipesWithoutNeed()
 	}
 }
 

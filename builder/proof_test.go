@@ -313,6 +313,25 @@ func TestRecipesWithoutSizesOrCautions(t *testing.T) {
 	assert.Equal(t, diag.Doubt, got[0].Severity)
 }
 
+// TestWhatWouldCompareARecipe is a remark: the page says no more than that there is no comparison.
+func TestWhatWouldCompareARecipe(t *testing.T) {
+	recipe := func(lines string) string {
+		return "# A\n\n```recipe tub\ntitle: Tub\nfor: 20 L\n" + lines + "amounts:\n  kelp-meal: 1/2 cup\nsizes: [9 L]\n```\n"
+	}
+	for lines, want := range map[string]string{"": "no-crop", "crop: pepper\n": "no-plants", "crop: pepper\nplants: 2\n": ""} {
+		handbookIn(t, txtar.Parse([]byte("-- a.md --\n"+recipe(lines))))
+		report, err := Proof(Options{Content: "content", Today: today})
+		require.NoError(t, err)
+		got := ""
+		for _, r := range report.Remarks {
+			if r.Code == "no-crop" || r.Code == "no-plants" {
+				got = r.Code
+			}
+		}
+		assert.Equal(t, want, got, lines)
+	}
+}
+
 // TestEveryExampleHasSources: the example of each kind's own doc names works, so that no author meets a doubt
 // that only the program can mend.
 func TestEveryExampleHasSources(t *testing.T) {

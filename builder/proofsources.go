@@ -8,6 +8,7 @@ import (
 	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
+	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/sources"
@@ -26,6 +27,28 @@ func (p *proofreader) recipesWithout() {
 		if len(cautionsIn(b.Result.View.Parts)) == 0 {
 			p.doubt(b.At, "no-cautions", "say in its steps what to take care of", "the recipe %q shows no caution", b.ID)
 		}
+	}
+}
+
+func (p *proofreader) recipesWithoutNeed() {
+	for _, b := range p.published() {
+		if b.Kind.Name == "recipe" {
+			p.needless(b)
+		}
+	}
+}
+
+// needless tells the author what would let a recipe be compared with a need. It may be right as it is: a recipe may be
+// for whatever grows.
+func (p *proofreader) needless(b *Placed) {
+	says := func(key string) bool {
+		return b.root != nil && b.root.IsMapping() && slices.ContainsFunc(b.root.Mapping().Entries, func(e form.Entry) bool { return e.Name == key })
+	}
+	switch {
+	case !says("crop"):
+		p.remark(b.At, "no-crop", "write \"crop\", \"plants\" and, if known, \"yield\" in the recipe", "the recipe %q names no crop, so it is not compared with what a crop needs", b.ID)
+	case !says("plants"):
+		p.remark(b.At, "no-plants", "write \"plants: 2\" in the recipe", "the recipe %q does not say how many plants there are, so it is not compared with what they take up", b.ID)
 	}
 }
 

@@ -15,7 +15,6 @@ import (
 	"trug/calcblocks/kit/diag"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/pothistory"
-	"trug/calcblocks/kit/season"
 	"trug/calcblocks/kit/sources"
 	"trug/calcblocks/kit/view"
 	"trug/layouts"
@@ -58,6 +57,7 @@ type common struct {
 // lore is what pages ask of all blocks together, found out when the first of them asks.
 type lore struct {
 	jobs      func() []facts.Job               // in order, each once, however many blocks name it
+	repeated  func() map[*Placed][]string      // by block of dates: crops of which a plan's dates tell the same
 	past      func() *pothistory.History       // what the diaries tell of each pot
 	plantings func() map[string]facts.Planting // by pot, of its newest plan
 	potJobs   func() map[string][]facts.Job    // by pot
@@ -70,7 +70,7 @@ func newSite(h *Handbook, look *layouts.Layouts, to sink) *rendering {
 	s.listed, s.places = map[string]made{}, map[site.Address][]string{}
 	s.whole, s.done, s.cited = map[string]layouts.WholeNote{}, map[string]bool{}, map[string][]site.Address{}
 	s.lore = lore{
-		jobs:      sync.OnceValue(func() []facts.Job { return season.Order(told[facts.Job](s)) }),
+		jobs: sync.OnceValue(s.findJobs), repeated: sync.OnceValue(s.findRepeated),
 		past:      sync.OnceValue(func() *pothistory.History { return pothistory.Of(s.Ref, s.Garden, s.toldInAll()) }),
 		plantings: sync.OnceValue(s.findPlantings), potJobs: sync.OnceValue(s.findPotJobs),
 		usedBy: sync.OnceValue(s.findUsers), measured: sync.OnceValue(s.findMeasured),
@@ -136,35 +136,16 @@ func (s *rendering) writeTogether() error {
 	return nil
 }
 
-var bar = []struct {
-	name string
-	at   site.Address
-}{
-	{"Notes", "notes/"},
-	{"Recipes", "recipes/"},
-	{"Pots", "pots/"},
-	{"Dates", "dates/"},
-	{"Shopping", "shopping/"},
-	{"Cupboard", "cupboard/"},
-	{"Search", searchAt},
-}
-
-// foot leads to what a reader looks up now and then.
-var foot = []struct {
-	name string
-	at   site.Address
-}{{"Sources", "sources/"}, {"Pot labels", "labels/"}, {"How the numbers are made", howIndex}}
-
 // page fills in what every page has and adds it.
 func (s *rendering) page(at site.Address, p layouts.Page) error {
 	hb := s.Garden.Handbook
 	p.Root, p.Language, p.HandbookTitle, p.Author = s.root(at), hb.Language, hb.Title, hb.Author
 	p.Canonical = s.absolute(at)
 	s.sheet.pages = append(s.sheet.pages, sitePage{at, p.Title, p.Description})
-	for _, item := range bar {
+	for _, item := range s.bar {
 		p.Nav = append(p.Nav, layouts.NavItem{Name: item.name, Href: p.Root + item.at.File(), Current: item.name == p.Current})
 	}
-	for _, item := range foot {
+	for _, item := range s.foot {
 		p.Foot = append(p.Foot, layouts.Link{Name: item.name, Href: p.Root + item.at.File()})
 	}
 	if s.hasFeed() {

@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"slices"
 	"time"
 
 	"trug/builder/output"
@@ -67,11 +68,16 @@ func (s *rendering) shoppingPage() error {
 	})
 }
 
-// kindPage shows every published block of a kind, one below the other; of those in notes it says where.
+// kindPage shows every published block of a kind, one below the other; of those in notes it says where. Dates that stand
+// in those of a plan as well are read in their note.
 func (s *rendering) kindPage(at site.Address, kind string, body layouts.BlockPage) error {
 	var doc view.Doc
 	for _, p := range s.of(kind) {
 		if !p.visible() || len(p.Result.View.Parts) == 0 {
+			continue
+		}
+		if s.wholly(p) {
+			body.UsedIn = withLink(body.UsedIn, layouts.Link{Name: p.Note.Title(), Href: at.To(p.Note.Address)})
 			continue
 		}
 		head := view.More{Title: p.Result.Title}
@@ -79,7 +85,9 @@ func (s *rendering) kindPage(at site.Address, kind string, body layouts.BlockPag
 			head.Text, head.Href = "It stands in the note "+p.Note.Title(), at.To(p.Note.Address)
 		}
 		doc.Parts = append(append(doc.Parts, head), p.Result.View.Parts...)
-		body.UsedIn = append(body.UsedIn, s.whereFrom(p, at)...)
+		for _, link := range s.whereFrom(p, at) {
+			body.UsedIn = withLink(body.UsedIn, link)
+		}
 		if len(body.Files) < 2 { // the first block's numbers as files; the others' stand on their notes
 			body.Files = append(body.Files, s.dataFiles(p, at)...)
 		}
@@ -90,6 +98,14 @@ func (s *rendering) kindPage(at site.Address, kind string, body layouts.BlockPag
 	}
 	body.Parts = parts
 	return s.page(at, layouts.Page{Title: body.Title, Description: body.Summary, Current: body.Title, Body: body})
+}
+
+// withLink adds a link that is not there yet.
+func withLink(links []layouts.Link, link layouts.Link) []layouts.Link {
+	if slices.Contains(links, link) {
+		return links
+	}
+	return append(links, link)
 }
 
 // whereFrom links to the plan of an implied block.

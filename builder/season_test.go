@@ -61,6 +61,7 @@ func TestAPlanBringsItsPages(t *testing.T) {
 	}
 	box := page("pots/box/index.html")
 	assert.NotContains(t, box, "Season 2031")
+	assert.NotContains(t, tub, "Recipes for this pot")
 	assert.Contains(t, page("plans/year/index.html"), "Tub")
 }
 
@@ -71,6 +72,30 @@ func TestEmptySeason(t *testing.T) {
 	assert.Contains(t, page("shopping/index.html"), "Nothing to buy yet")
 	assert.Contains(t, page("labels/index.html"), "No pots yet")
 	assert.NotContains(t, page("index.html"), "The season, in order")
+}
+
+// The bar leads to what the handbook has something for: the words on the other pages are for the author.
+func TestTheBarLeadsToNothingEmpty(t *testing.T) {
+	names := func(page string) (out []string) {
+		for _, nav := range elements(pageTree(t, page), "nav")[:1] {
+			for _, a := range elements(nav, "a") {
+				out = append(out, a.FirstChild.Data)
+			}
+		}
+		return out
+	}
+	bare := built(t, "-- a.md --\n# A\n\nText.\n")
+	assert.Equal(t, []string{"Notes", "Search"}, names(bare("index.html")))
+	assert.NotContains(t, bare("index.html"), "write a recipe block")
+	full := built(t, seasonBook)
+	for _, at := range []string{"index.html", "notes/tub/index.html", "pots/box/index.html"} {
+		assert.Equal(t, []string{"Notes", "Recipes", "Pots", "Dates", "Shopping", "Cupboard", "Search"}, names(full(at)))
+	}
+	plan := seasonBook[strings.Index(seasonBook, "```plan"):strings.Index(seasonBook, "```diary")]
+	unplanned := built(t, strings.Replace(seasonBook, plan, "", 1))
+	assert.Equal(t, []string{"Notes", "Recipes", "Pots", "Cupboard", "Search"}, names(unplanned("notes/tub/index.html")))
+	hidden := built(t, strings.Replace(seasonBook, "# Tub", "```page\npublish: no\n```\n\n# Tub", 1)+"-- a.md --\n# A\n")
+	assert.Equal(t, []string{"Notes", "Pots", "Cupboard", "Search"}, names(hidden("index.html")))
 }
 
 // A pot that left keeps its page with its history, and is on no label, in no drawing and among no count.
@@ -89,4 +114,49 @@ func TestAPotThatLeft(t *testing.T) {
 	assert.Contains(t, box, "No longer here: it left on 2 November 2030")
 	assert.Contains(t, box, "Planted lettuce")
 	assert.NotContains(t, page("pots/tub/index.html"), "No longer here")
+}
+
+// A pot that no plan gives a recipe leads to recipes at its size: one of theirs, or one that the page works out. Those
+// with the pot among their sizes come first, and of many a few.
+func TestAPotWithoutAPlan(t *testing.T) {
+	recipe := func(id, title, sizes string) string {
+		return "\n```recipe " + id + "\ntitle: " + title + "\nfor: 20 L\namounts:\n  kelp-meal: 1/2 cup\nsizes: " + sizes + "\n```\n"
+	}
+	book := strings.Replace(seasonBook, "-- cupboard.yaml --", "tin: {name: Tin, holds: 7.333 L}\nold: {name: Old, holds: 9 L, gone: 2030-11-02}\n-- cupboard.yaml --", 1)
+	page := built(t, book+recipe("zest", "Zest", "[box, 9 L]"))
+	box := page("pots/box/index.html")
+	first, then := strings.Index(box, `href="../../recipes/zest/index.html#for-box">Zest<`), strings.Index(box, `href="../../recipes/tub/index.html?pot=20-l">Tub<`)
+	assert.Positive(t, first)
+	assert.Greater(t, then, first)
+	assert.NotContains(t, box, "All recipes")
+	assert.Contains(t, page("pots/tin/index.html"), `recipes/tub/index.html?pot=7.33-l"`)
+	assert.NotContains(t, page("pots/old/index.html"), "Recipes for this pot")
+	for _, id := range []string{"a", "b", "c", "d"} {
+		book += recipe(id, "T-"+id, "[9 L]")
+	}
+	box = built(t, book+recipe("zest", "Zest", "[9 L]"))("pots/box/index.html")
+	assert.Equal(t, mostForPot, strings.Count(box, "?pot=20-l"))
+	assert.Contains(t, box, `<a href="../../recipes/index.html">All recipes</a>`)
+}
+
+// Dates of an author's that a plan's dates tell as well are told once, of the pot; what differs from them stays.
+func TestDatesOfAPlanAreToldOnce(t *testing.T) {
+	dates := func(crops string) string {
+		return seasonBook + "\n```dates court-days\nseason: 2031\ncrops: " + crops + "\n```\n"
+	}
+	alone := built(t, seasonBook)("dates.ics")
+	page := built(t, dates("[pepper]"))
+	assert.Equal(t, alone, page("dates.ics"))
+	assert.Equal(t, 1, strings.Count(page("dates/index.html"), "Dates 2031</h"))
+	assert.Equal(t, 1, strings.Count(page("dates/index.html"), ">Tub</a></li>"), "the note that both stand in")
+	assert.Contains(t, page("notes/tub/index.html"), "Plant out pepper")
+	more := built(t, dates("[pepper, radish]"))
+	assert.Equal(t, 2, strings.Count(more("dates/index.html"), "Dates 2031</h"))
+	assert.Equal(t, 1, strings.Count(more("dates.ics"), "Plant out pepper"))
+	assert.Contains(t, more("dates.ics"), "radish")
+	for _, own := range []string{"{pepper: {plant: 2031-05-20}}", "{pepper: {renew: 2031-04-02}}"} {
+		dated := built(t, dates(own))
+		assert.Equal(t, 2, strings.Count(dated("dates/index.html"), "Dates 2031</h"), own)
+		assert.Equal(t, 2, strings.Count(dated("dates.ics"), "SUMMARY:Renew the mix for pepper"), own)
+	}
 }

@@ -21,6 +21,7 @@ type web struct {
 	byAddress map[site.Address]*notes.Note
 	targets   map[site.Address]bool  // pages that a link leads to a place on
 	byHref    map[string]*notes.Note // as the page of the whole handbook links to notes
+	bar, foot []way
 	sum       string
 	broken    bool // a fault stands in the way of every page
 }
@@ -46,6 +47,7 @@ func (s *rendering) spin() {
 			s.readLink(n, link.Target)
 		}
 	}
+	s.bar, s.foot = s.leading(bar), s.leading(foot)
 	s.sum = s.webSum()
 }
 
@@ -133,6 +135,9 @@ func (s *rendering) everyAddress() map[site.Address]bool {
 // webSum stands for all that a page of the first phase says of other pages, but for who links to it.
 func (s *rendering) webSum() string {
 	parts := []string{s.dressed, s.ground, s.recorded}
+	for _, w := range slices.Concat(s.bar, s.foot) {
+		parts = append(parts, string(w.at))
+	}
 	for _, n := range s.Notes {
 		parts = append(parts, n.Path, n.Title(), day(newest(n)))
 		for _, h := range n.Document.Headings {

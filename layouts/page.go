@@ -57,10 +57,12 @@ type Item struct {
 	Written, Revised    string
 }
 
-// A Topic is a named list of notes. Anchor is its id on the page; "" = none.
+// A Topic is a named list of notes. Anchor is its id on the page; "" = none. All is how many notes it has where
+// Notes holds but the first few; 0 = these are all.
 type Topic struct {
 	Name, Href, Anchor string
 	Notes              []Item
+	All                int
 }
 
 // FrontPage says what the handbook is, the season in order and what is new.
@@ -88,9 +90,10 @@ type NotePage struct {
 	Recipes          []Link
 }
 
-// NotesPage lists the notes by topic.
+// NotesPage lists the notes by topic. Long asks for ways to the topics at the top.
 type NotesPage struct {
 	Topics []Topic
+	Long   bool
 	Whole  string // all of them on one page; "" = there is none
 }
 
@@ -149,6 +152,8 @@ type PotPage struct {
 	SeasonName   string        // "2027"
 	History      template.HTML
 	Parts        template.HTML // drawing and measures
+	Recipes      []Link        // of a pot that no plan gives one, each at this pot's size; the first few
+	AllRecipes   string        // way to the list of recipes, where there are more; "" = there are not
 }
 
 // CupboardPage lists every amendment used.

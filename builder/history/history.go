@@ -49,6 +49,7 @@ func (h History) Of(block string) History {
 
 // Compare lists what differs between two lists of entries, in the order of the newer, then what is gone.
 func Compare(was, is []Entry) []Difference {
+	was, is = alike(was, is)
 	before, now := texts(was), texts(is)
 	var out []Difference
 	for _, e := range is {
@@ -64,20 +65,20 @@ func Compare(was, is []Entry) []Difference {
 	return out
 }
 
-// Cells writes the cells of a row as one text; empty ones are left out.
-func Cells(row []string) string {
-	full := slices.DeleteFunc(slices.Clone(row), func(cell string) bool { return strings.TrimSpace(cell) == "" })
-	return strings.Join(full, cellEnd)
-}
-
 const cellEnd = ", "
 
 func texts(entries []Entry) map[string]string {
 	out := make(map[string]string, len(entries))
 	for _, e := range entries {
-		out[e.Name] = Cells(strings.Split(strings.TrimSuffix(e.Text, ","), cellEnd)) // a file may have lost the last blank
+		out[e.Name] = full(e.Text)
 	}
 	return out
+}
+
+// full is a text without the empty parts that a file of old may have, the last blank of which may be lost.
+func full(text string) string {
+	parts := strings.Split(strings.TrimSuffix(text, ","), cellEnd)
+	return strings.Join(slices.DeleteFunc(parts, func(part string) bool { return strings.TrimSpace(part) == "" }), cellEnd)
 }
 
 // Parts leaves out of both texts the parts that stand in both: of a list of figures, those that changed remain.
@@ -88,8 +89,24 @@ func (d Difference) Parts() Difference {
 	return Difference{d.Name, strings.Join(gone, cellEnd), strings.Join(come, cellEnd)}
 }
 
-// String says a difference in words.
+// changed leaves, of two rows of as many parts, those that differ.
+func (d Difference) changed() Difference {
+	was, is := strings.Split(d.Was, cellEnd), strings.Split(d.Is, cellEnd)
+	if len(was) != len(is) || len(was) < 2 {
+		return d
+	}
+	var gone, come []string
+	for i := range was {
+		if was[i] != is[i] {
+			gone, come = append(gone, was[i]), append(come, is[i])
+		}
+	}
+	return Difference{d.Name, strings.Join(gone, cellEnd), strings.Join(come, cellEnd)}
+}
+
+// String says a difference in words. Of two rows that were written down as a whole it says what changed in them.
 func (d Difference) String() string {
+	d = d.changed()
 	switch {
 	case d.Was == "":
 		return d.Name + ": new, " + d.Is

@@ -1,6 +1,7 @@
 package history
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -85,7 +86,60 @@ func TestBadFile(t *testing.T) {
 func TestParts(t *testing.T) {
 	d := Difference{Name: "kelp", Was: "N 3 %, K2O 2 %, 5.73 a kilogram", Is: "N 5 %, K2O 2 %, Ca 1 %, 5.73 a kilogram"}
 	assert.Equal(t, "kelp: N 3 % became N 5 %, Ca 1 %", d.Parts().String())
-	assert.Equal(t, "Pepper, 38", Cells([]string{"Pepper", "", " ", "38", ""}))
+	row := Difference{Name: "Gypsum", Was: "92.4 g, not told, 92.4 g", Is: "138 g, not told, 138 g"}
+	assert.Equal(t, "Gypsum: 92.4 g, 92.4 g became 138 g, 138 g", row.String())
 	was, is := []Entry{{Name: "tub", Text: "Pepper, , , 38,"}}, []Entry{{Name: "tub", Text: "Pepper, 38"}}
 	assert.Empty(t, Compare(was, is))
+}
+
+// TestRows: a cell that changed is told by its row and its column, also where the row was once written down as a whole.
+func TestRows(t *testing.T) {
+	row := func(cells ...string) (out []Entry) {
+		for i, column := range []string{"crop", "plants", "recipe", "litres", "costs"} {
+			if cells[i] != "" {
+				out = append(out, Entry{CellName("Big tub", column), cells[i]})
+			}
+		}
+		return append(out, Entry{"Total", "9.10"})
+	}
+	is := row("Tomato, indeterminate", "1", "Spring renewal for a tub", "45.5", "4.04 to 4.41")
+	whole := func(text string) []Entry { return []Entry{{"Big tub", text}, {"Total", "9.10"}} }
+	for _, c := range []struct {
+		was  []Entry
+		want []string
+	}{
+		{row("Tomato, indeterminate", "1", "Spring renewal for a tub", "45.5", "3.51 to 3.78"), []string{"Big tub, costs: 3.51 to 3.78 became 4.04 to 4.41"}},
+		{whole("Tomato, indeterminate, 1, Spring renewal for a tub, 45.5, 3.51 to 3.78"), []string{"Big tub, costs: 3.51 to 3.78 became 4.04 to 4.41"}},
+		{whole("Pepper, 1, Spring renewal for a tub, 45.5, 4.04 to 4.41"), []string{"Big tub, crop: Pepper became Tomato, indeterminate"}},
+		{whole("Tomato, indeterminate, 1, Spring renewal for a tub, 40, 3.51"), []string{"Big tub, litres: 40 became 45.5", "Big tub, costs: 3.51 became 4.04 to 4.41"}},
+		{whole("Tomato, indeterminate, 1, Spring renewal for a tub, 45.5"), []string{"Big tub, costs: new, 4.04 to 4.41"}},
+		{whole("Tomato, indeterminate, 1, Spring renewal for a tub, 45.5, 4.04 to 4.41, old"), []string{"Big tub: Tomato, indeterminate, 1, Spring renewal for a tub, 45.5, 4.04 to 4.41, old became Tomato, indeterminate, 1, Spring renewal for a tub, 45.5, 4.04 to 4.41"}},
+		{whole("Tomato, indeterminate, 1, , Spring renewal for a tub, 45.5, 4.04 to 4.41,"), nil},
+		{whole("A, B, C"), []string{"Big tub: A, B, C became Tomato, indeterminate, 1, Spring renewal for a tub, 45.5, 4.04 to 4.41"}},
+	} {
+		var got []string
+		for _, d := range Compare(c.was, is) {
+			got = append(got, d.String())
+		}
+		assert.Equal(t, c.want, got)
+	}
+	assert.Equal(t, "Big tub", CellName("Big tub", ""))
+}
+
+// Whatever a row held, comparing it with itself in either form tells nothing, and with another does not fail.
+func TestAnyRowComparesWithItself(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cell := rapid.StringMatching(`[a-c1-3]([a-c1-3, ]{0,6}[a-c1-3])?`)
+		var cells, others []Entry
+		var texts []string
+		for i, text := range rapid.SliceOfN(cell, 1, 5).Draw(t, "cells") {
+			text = full(text)
+			cells, texts = append(cells, Entry{CellName("row", string(rune('a'+i))), text}), append(texts, text)
+			others = append(others, Entry{CellName("row", string(rune('a'+i))), cell.Draw(t, "other")})
+		}
+		assert.Empty(t, Compare(cells, cells))
+		old := []Entry{{"row", strings.Join(texts, ", ")}}
+		assert.Empty(t, Compare(old, cells))
+		Compare(old, others)
+	})
 }

@@ -31,7 +31,7 @@ func TestInfoLines(t *testing.T) {
 		{"", "", "", nil, ""},
 		{"{.recipe}", "", "", nil, ""},
 		{"recipe Tub", "recipe", "Tub", []string{"2:11 fault id-not-kebab"}, `write "tub"`},
-		{"recipe größe_2", "recipe", "größe_2", []string{"2:11 fault id-not-kebab"}, `write "gro-e-2"`},
+		{"recipe größe_2", "recipe", "größe_2", []string{"2:11 fault id-not-kebab"}, `write "grosse-2"`},
 		{"recipe 20-l", "recipe", "20-l", []string{"2:11 fault id-not-kebab"}, `write "recipe-20-l"`},
 		{"recipe -tub-", "recipe", "-tub-", []string{"2:11 fault id-not-kebab"}, `write "tub"`},
 		{"recipe a--b", "recipe", "a--b", []string{"2:11 fault id-not-kebab"}, `write "a-b"`},

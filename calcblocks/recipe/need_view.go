@@ -124,14 +124,15 @@ func (c *computation) barText(s *scaled, n reference.Nutrient, sum dose.Sum[unit
 	return "compost adds " + view.Span(extra[0].Value.Typical, extra[1].Value.Typical)
 }
 
-// needText says how the need was found, or why there is none and what in the recipe would bring it.
+// needText says how the need was found, or why there is none. What in the recipe would bring it is a remark of the proof:
+// it is for the author.
 func (c *computation) needText() string {
 	if c.wanted == nil {
-		return "The recipe names no crop, so this is not compared with what a crop needs: \"crop\", \"plants\" and, if known, \"yield\" in the recipe do that."
+		return "The recipe names no crop, so this is not compared with what a crop needs."
 	}
 	name := c.cropName()
 	if c.plants == 0 {
-		text := "The recipe does not say how many plants there are (\"plants\"), so this is not compared with what " + name + " takes up"
+		text := "The recipe does not say how many plants there are, so this is not compared with what " + name + " takes up"
 		if c.wanted.byRate {
 			text += ": nitrogen alone is compared, with what the crop's class takes from each litre of mix"
 		}

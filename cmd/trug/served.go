@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"embed"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"net/http"
@@ -11,6 +12,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -90,10 +92,7 @@ func (s *served) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 
 // page answers with a file of the site. The name of a folder leads to the folder.
 func (s *served) page(w http.ResponseWriter, r *http.Request) {
-	name, based := strings.CutPrefix(r.URL.Path, s.base.Load().(string))
-	if !based {
-		name = strings.TrimPrefix(r.URL.Path, "/")
-	}
+	name := strings.TrimPrefix(r.URL.Path, "/")
 	if name == "" || strings.HasSuffix(name, "/") {
 		name += "index.html"
 	}
@@ -139,7 +138,7 @@ func (s *served) answer(w http.ResponseWriter, name string, body []byte, err err
 		if body, err = s.read(name); err != nil {
 			body, _ = live.ReadFile("live/empty.html")
 		}
-		body = alive(body, edition)
+		body = alive(rooted(body, s.base.Load().(string)), edition)
 	}
 	kind, known := contentTypes[strings.ToLower(path.Ext(name))]
 	if !known {
@@ -148,6 +147,20 @@ func (s *served) answer(w http.ResponseWriter, name string, body []byte, err err
 	w.Header().Set("Content-Type", kind)
 	w.WriteHeader(status)
 	_, _ = w.Write(body) // a reader who went away needs no answer
+}
+
+// within is an address in a page that leads to another page or file of the site.
+var within = regexp.MustCompile(`\b(href|src)="([^"#?:]+)([#?"])`)
+
+// rooted lets the addresses of the not-found page count from the server's root, where the site stands while it is
+// watched: the page is shown at any depth, and its own count from base, the path where the site is to stand, or from
+// itself where that is not told.
+func rooted(page []byte, base string) []byte {
+	return within.ReplaceAllFunc(page, func(found []byte) []byte {
+		part := within.FindSubmatch(found)
+		to := strings.TrimPrefix(string(part[2]), base)
+		return fmt.Appendf(nil, `%s="/%s%s`, part[1], strings.TrimPrefix(to, "/"), part[3])
+	})
 }
 
 const policy = `http-equiv="Content-Security-Policy" content="`

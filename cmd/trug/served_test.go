@@ -117,15 +117,24 @@ func TestThePageIsAlive(t *testing.T) {
 	assert.Contains(t, string(alive([]byte("no head"), "e")), "no head<link", "a dress may have a page of any make")
 }
 
-// TestThePathOfTheAddress: the not-found page links by it.
-func TestThePathOfTheAddress(t *testing.T) {
-	s := newSite(t)
-	code, _, _ := get(t, s, http.MethodGet, "/our/bench/trug.css")
-	assert.Equal(t, http.StatusNotFound, code)
-	s.tell(builder.Report{Address: "https://bench.example/our/bench/"})
-	for _, target := range []string{"/our/bench/trug.css", "/our/bench/", "/trug.css", "/"} {
-		code, _, _ = get(t, s, http.MethodGet, target)
-		assert.Equal(t, http.StatusOK, code, target)
+// TestTheNotFoundPageLeadsIntoTheSite: at any depth, whether the handbook has no address, one at a host's root or one
+// below it. A folder of the site that is named as the path of the address stays what it is.
+func TestTheNotFoundPageLeadsIntoTheSite(t *testing.T) {
+	for address, root := range map[string]string{"": "", "https://bench.example/": "/", "https://bench.example/notes/": "/notes/"} {
+		s := newSite(t)
+		page := "<head><link href=\"" + root + "trug.css\"><link href=\"data:image/svg+xml,a\"></head><a href=\"#main\"></a><a href=\"" + root + "notes/a/index.html#x\"></a><a href=\"https://out.example/\"></a>"
+		require.NoError(t, os.WriteFile(filepath.Join(s.dir, "404.html"), []byte(page), 0o600))
+		s.tell(builder.Report{Address: address})
+		code, _, body := get(t, s, http.MethodGet, "/nowhere/deep/x.html")
+		assert.Equal(t, http.StatusNotFound, code)
+		for _, want := range []string{`href="/trug.css"`, `href="/notes/a/index.html#x"`, `href="#main"`, `href="data:image/svg+xml,a"`, `href="https://out.example/"`} {
+			assert.Contains(t, body, want, address)
+		}
+		onDisk, err := os.ReadFile(filepath.Join(s.dir, "404.html"))
+		require.NoError(t, err)
+		assert.Equal(t, page, string(onDisk))
+		code, _, _ = get(t, s, http.MethodGet, "/notes/a/")
+		assert.Equal(t, http.StatusOK, code)
 	}
 }
 

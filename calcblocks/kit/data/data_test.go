@@ -143,8 +143,8 @@ func TestCSV(t *testing.T) {
 
 func TestSlug(t *testing.T) {
 	for text, want := range map[string]string{
-		"Kelp meal": "kelp-meal", "  20 L! ": "20-l", "Knochenmehl für Kübel": "knochenmehl-fur-kubel", "Straße": "straße",
-		"Ангар для й": "ангар-для-й", "が ぎ": "が-ぎ", "हिन्दी बाग": "हिन्दी-बाग", "한국어": "한국어", "土": "土", "Œuf à l’ail": "œuf-a-l-ail",
+		"Kelp meal": "kelp-meal", "  20 L! ": "20-l", "Knochenmehl für Kübel": "knochenmehl-fur-kubel", "Straße": "strasse", "GROẞE": "grosse",
+		"Ангар для й": "ангар-для-й", "が ぎ": "が-ぎ", "हिन्दी बाग": "हिन्दी-बाग", "한국어": "한국어", "土": "土", "Œuf à l’ail": "oeuf-a-l-ail", "Ǿre, Łódź": "ore-lodz", "æ ð đ þ ħ ı": "ae-d-d-th-h-i",
 		"½ cup": "1-2-cup", "---": "section", "": "section", "a_b.c": "a-b-c", "\u0301a": "a",
 	} {
 		assert.Equal(t, want, Slug(text), text)

@@ -8,8 +8,14 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
+// spelled are Latin letters that no accent can be taken off, and what they are written as where they are not at hand.
+// look/search.js folds what is asked in the same way.
+var spelled = map[rune]string{
+	'ß': "ss", 'æ': "ae", 'œ': "oe", 'ø': "o", 'ł': "l", 'đ': "d", 'ð': "d", 'þ': "th", 'ħ': "h", 'ı': "i",
+}
+
 // Slug turns text into a lower-case name for an address or a path: letters and digits of any script,
-// accents folded off Latin letters, everything else one hyphen. Text without either is "section". Marks
+// accents folded off Latin letters and those of spelled written out, everything else one hyphen. Text without either is "section". Marks
 // on letters of other scripts stay: there they are vowels, or make another letter.
 func Slug(s string) string {
 	if isSlug(s) {
@@ -32,7 +38,11 @@ func Slug(s string) string {
 				b.WriteByte('-')
 			}
 			gap, latin = false, unicode.Is(unicode.Latin, r)
-			b.WriteRune(r)
+			if letters, ok := spelled[r]; ok {
+				b.WriteString(letters)
+			} else {
+				b.WriteRune(r)
+			}
 		case unicode.IsMark(r):
 			if !gap && !latin && b.Len() > 0 {
 				b.WriteRune(r)
