@@ -2,7 +2,6 @@ package builder
 
 import (
 	"slices"
-	"strings"
 
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/season"
@@ -61,7 +60,7 @@ func (s *rendering) findRepeated() map[*Placed][]string {
 	out := map[*Placed][]string{}
 	for p, crops := range general {
 		for crop, jobs := range crops {
-			if toldIn(planned[crop], jobs, strings.Contains(p.Source, renewal+":")) {
+			if toldIn(planned[crop], jobs) {
 				out[p] = append(out[p], crop)
 			}
 		}
@@ -74,10 +73,10 @@ const renewal = "renew"
 
 // toldIn says whether jobs of a crop are all among those of a plan, on the same days. A renewal may have others there,
 // unless the author dated it.
-func toldIn(planned, jobs []facts.Job, dated bool) bool {
+func toldIn(planned, jobs []facts.Job) bool {
 	told := func(j facts.Job) bool {
 		return slices.ContainsFunc(planned, func(p facts.Job) bool {
-			return p.Job == j.Job && (p.From.Equal(j.From) && p.To.Equal(j.To) || j.Job == renewal && !dated)
+			return p.Job == j.Job && (p.From.Equal(j.From) && p.To.Equal(j.To) || j.Job == renewal && !j.Own)
 		})
 	}
 	onDays := slices.ContainsFunc(jobs, func(j facts.Job) bool { return j.Job != renewal })

@@ -169,9 +169,10 @@ func (c *computation) date(g *grown) {
 		if j.InPot {
 			pot = g.pot
 		}
+		_, dated := told[j.Name]
 		c.jobs = append(c.jobs, placed{facts.Job{
 			At: g.at, ID: c.jobID(pot, g.crop.ID, j.Name), Job: j.Name, Crop: g.crop.ID, Pot: pot,
-			From: j.From, To: j.To, Text: j.Text, Gate: j.Gate,
+			From: j.From, To: j.To, Own: dated, Text: j.Text, Gate: j.Gate,
 		}, j.Sum, j.Sources})
 	}
 }

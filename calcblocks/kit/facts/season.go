@@ -72,6 +72,7 @@ type Job struct {
 	Crop     string // id, "" for none
 	Pot      string // id, "" for none
 	From, To time.Time
+	Own      bool   // the author dated it
 	Text     string // one line for people: "Sow cucumber indoors, in net pots"
 	Gate     string // "when the mix is at 15 C or more", "" for none
 }
