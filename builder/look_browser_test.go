@@ -87,3 +87,19 @@ func TestCodeHasColours(t *testing.T) {
 		assert.GreaterOrEqual(t, found[0], 4.5, scheme)
 	}
 }
+
+// Names of one long word break: no page scrolls sideways, and none runs into its neighbour or out of its frame.
+func TestLongNamesKeepToTheirPlace(t *testing.T) {
+	ctx, at := browser(t), served(t, looks)
+	for _, width := range []int64{320, 360, 800, 1280} {
+		for _, name := range []string{"pots", "labels", "recipes", "search", "pots/longer", "recipes/leaf", "recipes/leaf/card", "notes/note"} {
+			do(t, ctx, chromedp.EmulateViewport(width, 700), chromedp.Navigate(at+name+"/index.html"))
+			assert.LessOrEqual(t, ask[int64](t, ctx, `document.documentElement.scrollWidth`), width, name)
+		}
+		for page, names := range map[string]string{"pots": ".pots b", "labels": ".label-name"} {
+			do(t, ctx, chromedp.Navigate(at+page+"/index.html"))
+			require.Positive(t, ask[int](t, ctx, `document.querySelectorAll("`+names+`").length`))
+			assert.True(t, ask[bool](t, ctx, `Array.from(document.querySelectorAll("`+names+`")).every((e) => e.scrollWidth <= e.clientWidth && e.getBoundingClientRect().right <= e.closest("ul > li").getBoundingClientRect().right + 0.5)`), "%s at %d px", page, width)
+		}
+	}
+}
