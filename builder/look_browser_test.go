@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"context"
 	"net/http"
 	"net/http/httptest"
 	"testing"
@@ -45,6 +46,12 @@ func served(t *testing.T, archive string) string {
 	server := httptest.NewServer(http.FileServer(http.Dir("public")))
 	t.Cleanup(server.Close)
 	return server.URL + "/"
+}
+
+func onPaper(t *testing.T, ctx context.Context) {
+	t.Helper()
+	_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+	require.NoError(t, err)
 }
 
 // What an author aligns stands so, and a mark of a footnote stands at its word, though a finger finds it.
@@ -102,4 +109,28 @@ func TestLongNamesKeepToTheirPlace(t *testing.T) {
 			assert.True(t, ask[bool](t, ctx, `Array.from(document.querySelectorAll("`+names+`")).every((e) => e.scrollWidth <= e.clientWidth && e.getBoundingClientRect().right <= e.closest("ul > li").getBoundingClientRect().right + 0.5)`), "%s at %d px", page, width)
 		}
 	}
+}
+
+// A wide table gives way on paper, so that nothing else does; on a screen it casts a shadow where it goes on.
+func TestWideTable(t *testing.T) {
+	ctx, at := browser(t), served(t, looks)
+	do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+"notes/note/index.html"))
+	assert.True(t, ask[bool](t, ctx, `Array.from(document.querySelectorAll(".table-scroll")).some((e) => e.scrollWidth > e.clientWidth)`))
+	assert.Contains(t, ask[string](t, ctx, `getComputedStyle(document.querySelector(".table-scroll")).backgroundImage`), "gradient")
+	onPaper(t, ctx)
+	for _, name := range []string{"notes/note", "whole", "recipes/leaf", "recipes/leaf/card", "pots", "labels"} {
+		do(t, ctx, chromedp.EmulateViewport(680, 900), chromedp.Navigate(at+name+"/index.html")) // A4 without its margins
+		assert.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 680, name)
+	}
+}
+
+func TestStampKeepsClearOfTheTitle(t *testing.T) {
+	ctx, at := browser(t), served(t, looks)
+	onPaper(t, ctx)
+	do(t, ctx, chromedp.EmulateViewport(680, 900), chromedp.Navigate(at+"recipes/leaf/index.html"))
+	assert.True(t, ask[bool](t, ctx, `(() => {
+		const title = document.createRange(), stamp = document.querySelector(".stamp").getBoundingClientRect();
+		title.selectNodeContents(document.querySelector("h1"));
+		return Array.from(title.getClientRects()).every((line) => line.right < stamp.left || line.top > stamp.bottom || line.bottom < stamp.top);
+	})()`))
 }
