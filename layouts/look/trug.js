@@ -241,7 +241,7 @@
 		mine.querySelector(".measured").hidden = bare(pot.shape);
 		said.textContent = "Your pot holds " + holds(pot) + (pot.guessed.length ? ", if it is of a usual shape: measure its " + pot.guessed.join(" and ") + " to be nearer." : ".");
 		onTop(own, pot);
-		mine.querySelector(".rest").replaceChildren("Cautions and what it brings: see the nearest size, ", nearest(part, pot.litres), ". The dose per litre is the same.");
+		mine.querySelector(".rest").replaceChildren("Cautions and what it brings stand with the nearest size, ", nearest(part, pot.litres), ". The dose per litre is the same.");
 		show(part, mine, true);
 	}
 	// What the fields held before is no answer to what they hold now, on the page and in the address.
