@@ -275,10 +275,11 @@
 	function asShared(own, pot) {
 		const held = /^([\d.]+)-(l|gal)$/.exec(pot), shape = /^(round|trough|oval)-([\d.]+)(?:x([\d.]*)x([\d.]*))?-(cm|in)$/.exec(pot);
 		if (!held && !shape) return false;
-		own.field("shape").value = shape ? shape[1] : held[2] === "l" ? "litres" : "gallons";
+		const kind = shape ? shape[1] : held[2] === "l" ? "litres" : "gallons", values = shape ? shape.slice(2) : held.slice(1);
+		if (!own.field(fieldsOf[kind][0])) return false; // a dress of before there was this shape
+		own.field("shape").value = kind;
 		if (shape) own.field("unit").value = shape[5];
-		const values = shape ? shape.slice(2) : held.slice(1);
-		fieldsOf[own.field("shape").value].forEach((name, i) => { own.field(name).value = values[i] || ""; });
+		fieldsOf[kind].forEach((name, i) => { own.field(name).value = values[i] || ""; });
 		return answer(own, false);
 	}
 	function lost(pot) {
