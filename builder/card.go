@@ -85,6 +85,9 @@ func cardColumn(card *layouts.CardPage, amounts view.Amounts, main string) {
 			cell = layouts.CardCell{Measure: a.Grams, Grams: a.Measures[main]}
 		}
 		card.Rows[row].Cells = append(card.Rows[row].Cells, cell)
+		if a.Measures[main] != "" {
+			card.Spoons = layouts.Spoons(main)
+		}
 		row++
 	}
 	for _, a := range amounts.Rows {
@@ -137,10 +140,13 @@ func firstSentence(s string) string {
 	return s
 }
 
+// compostRow names the compost on paper.
+const compostRow = "Compost on top, firmed"
+
 // cardCompost adds the compost on top, firmed, as the last row.
 func cardCompost(card *layouts.CardPage, p *Placed) {
 	sizes, _ := p.Result.Data.Get("sizes").(data.List)
-	row := layouts.CardRow{Name: "Compost on top, firmed", First: true}
+	row := layouts.CardRow{Name: compostRow, First: true}
 	for _, size := range sizes {
 		compost, ok := size.(data.Object).Get("compost").(data.Object)
 		if !ok {

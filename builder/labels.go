@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"trug/builder/site"
+	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/view"
@@ -15,7 +16,7 @@ import (
 // into it, and a code that leads to its page.
 func (s *rendering) labelsPage() error {
 	const at = site.Address("labels/")
-	var body layouts.LabelsPage
+	body := layouts.LabelsPage{Coded: s.absolute(at) != ""}
 	for _, p := range s.Garden.Standing() {
 		label, err := s.label(p, at)
 		if err != nil {
@@ -35,7 +36,7 @@ func (s *rendering) label(p garden.Pot, at site.Address) (layouts.Label, error) 
 	label := layouts.Label{Name: p.Name, Place: p.Place, Litres: "about " + view.Span(low, high) + " L", Href: at.To(site.Pot(p.ID))}
 	if planted, ok := s.planting(p.ID); ok {
 		label.Season = s.seasonWords(planted)
-		label.Amounts = plantedAmounts(planted, string(s.Garden.Handbook.Main))
+		label.Amounts, label.Spoons = plantedAmounts(planted, string(s.Garden.Handbook.Main))
 	}
 	address := s.absolute(site.Pot(p.ID))
 	if address == "" {
@@ -58,19 +59,33 @@ func (s *rendering) seasonWords(p facts.Planting) string {
 	return words
 }
 
-// plantedAmounts lists what goes into a pot, a measure and a name each.
-func plantedAmounts(p facts.Planting, main string) []layouts.LabelAmount {
+// plantedAmounts lists what goes into a pot, a measure and a name each, and says whose spoons those are.
+func plantedAmounts(p facts.Planting, main string) (out []layouts.LabelAmount, spoons string) {
 	i := slices.IndexFunc(p.Content.Parts, func(part view.Part) bool { _, ok := part.(view.Amounts); return ok })
 	if i < 0 {
-		return nil
+		return nil, ""
 	}
-	var out []layouts.LabelAmount
 	for _, a := range p.Content.Parts[i].(view.Amounts).Rows {
 		measure := a.Measures[main]
 		if a.GramsFirst || measure == "" {
 			measure = a.Grams
+		} else {
+			spoons = layouts.Spoons(main)
 		}
 		out = append(out, layouts.LabelAmount{Measure: measure, Name: a.Name})
 	}
-	return out
+	if low, high := topDressed(p); view.Rounded(high) > 0 {
+		out = append(out, layouts.LabelAmount{Measure: view.Span(low, high) + " L", Name: compostRow})
+	}
+	return out, spoons
+}
+
+// topDressed returns the litres of compost on top, firmed: what there is room for where a plan knows the level of the
+// mix, else what the recipe lays on.
+func topDressed(p facts.Planting) (low, high float64) {
+	if mix, ok := p.Data.Get("mix").(data.Object); ok {
+		low, high, _ = ends(mix.Get("compost_litres"))
+		return low, high
+	}
+	return p.Content.Firmed[0], p.Content.Firmed[1]
 }

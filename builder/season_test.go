@@ -65,6 +65,38 @@ func TestAPlanBringsItsPages(t *testing.T) {
 	assert.Contains(t, page("plans/year/index.html"), "Tub")
 }
 
+// Paper says whose cups and spoons it means, where it means any.
+func TestPaperSaysWhoseSpoons(t *testing.T) {
+	for written, want := range map[string]string{"{main: us}": "US cups and spoons", "{main: metric, also: [us, australian]}": "metric cups and spoons", "{main: australian}": "Australian cups and spoons"} {
+		page := built(t, strings.Replace(seasonBook, "frost:", "measures: "+written+"\nfrost:", 1))
+		assert.Contains(t, page("recipes/tub/card/index.html"), "<span>In "+want+"</span>")
+		assert.Contains(t, page("labels/index.html"), "<span>"+want+"</span>")
+		assert.Equal(t, 1, strings.Count(page("labels/index.html"), "cups and spoons"), "a label without amounts means none")
+	}
+	weighed := built(t, strings.NewReplacer("leaf-blend: 1/2 cup", "gypsum: 20 g").Replace(seasonBook))
+	assert.NotContains(t, weighed("labels/index.html"), "cups and spoons")
+}
+
+// A label has the compost on top as the pot's page and the card have it: a fifth of 40 L. A plan that knows the level
+// of the mix may have room for less: 8 cm of a trough of 50 x 20 cm hold 8 L, and 2 cm hold 2 L.
+func TestLabelHasItsCompost(t *testing.T) {
+	topped := strings.Replace(seasonBook, "leaf-blend: 1/2 cup\n", "leaf-blend: 1/2 cup\ntop: {compost: yard-compost, share: 20 %}\n", 1)
+	page := built(t, topped)
+	assert.Contains(t, page("labels/index.html"), "<li><b>8 L</b> Compost on top, firmed</li>")
+	assert.Contains(t, page("pots/tub/index.html"), "about 8 L")
+	assert.Contains(t, page("recipes/tub/card/index.html"), "Compost on top, firmed")
+	page = built(t, strings.NewReplacer("holds: 40 L", "shape: trough 50 x 20 x 40 cm", "plants: 2}", "plants: 2, take: 2 cm}").Replace(topped))
+	assert.Contains(t, page("labels/index.html"), "<li><b>2 L</b> Compost on top, firmed</li>")
+	assert.NotContains(t, built(t, seasonBook)("labels/index.html"), "Compost")
+}
+
+// Without an address there is no code, and so no word of one.
+func TestLabelsWithoutAnAddress(t *testing.T) {
+	assert.Contains(t, built(t, seasonBook)("labels/index.html"), "The code leads to the pot's page.")
+	page := built(t, strings.Replace(seasonBook, "address: https://bench.example/\n", "", 1))
+	assert.Contains(t, page("labels/index.html"), "to print and cut.</p>")
+}
+
 // Without plan, dates or pots the pages are there and say what to write.
 func TestEmptySeason(t *testing.T) {
 	page := built(t, "-- a.md --\n# A\n\nText.\n")

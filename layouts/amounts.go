@@ -150,6 +150,9 @@ func setName(set string) string {
 	return set
 }
 
+// Spoons says on paper, where no reader can switch, whose cups and spoons a set is: "metric cups and spoons".
+func Spoons(set string) string { return setName(set) + " cups and spoons" }
+
 // sizesModel is one result for several containers.
 type sizesModel struct {
 	here

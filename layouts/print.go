@@ -8,6 +8,7 @@ import (
 // CardPage is a recipe on one printed page.
 type CardPage struct {
 	Title, For     string
+	Spoons         string // whose cups and spoons its measures mean: "US cups and spoons"; "" = all is weighed
 	Sizes          []CardSize
 	Rows           []CardRow
 	Mind           []string // what each size raises, "" for nothing; nil when none does
@@ -69,12 +70,16 @@ type Code struct {
 }
 
 // LabelsPage is a sheet of pot labels.
-type LabelsPage struct{ Labels []Label }
+type LabelsPage struct {
+	Labels []Label
+	Coded  bool // with codes, which a site without an address has not
+}
 
 // Label is one pot's. Season and Amounts are empty where no plan names the pot.
 type Label struct {
 	Name, Place, Litres, Href string
 	Season                    string
+	Spoons                    string // as on a card
 	Amounts                   []LabelAmount
 	Code                      *Code
 }

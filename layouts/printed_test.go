@@ -31,7 +31,7 @@ func everyPart() view.Doc {
 		doc.Parts = append(doc.Parts, s.part)
 	}
 	sizes := sampleSizes()
-	sizes.Own = &view.OwnPot{From: 100, To: 5000, Rows: []view.OwnRow{{Amendment: "kelp", Grams: []view.OwnStep{{From: 100, Text: "2 g"}}}}}
+	sizes.Own = &view.OwnPot{From: 100, To: 5000, Rows: []view.OwnRow{{Amendment: "kelp", Grams: []view.OwnStep{{From: 100, Text: "2 g"}}}}, Top: &view.OwnTop{Name: "leaf mould", Text: "</script> deep", Depth: 4, Loose: 1.25}}
 	sizes.Items[0].Parts = append(sizes.Items[0].Parts, doc.Parts...)
 	doc.Parts = append(doc.Parts, sizes)
 	return doc

@@ -45,6 +45,20 @@ func TestTables(t *testing.T) {
 `, out)
 }
 
+// A table is crowded by the words that do not break, not by the length of its cells.
+func TestCrowdedTable(t *testing.T) {
+	table := func(cell string, columns int) string {
+		return strings.Repeat("| x ", columns) + "|\n" + strings.Repeat("|---", columns) + "|\n" + strings.Repeat("| "+cell+" ", columns) + "|\n"
+	}
+	for cell, crowded := range map[string]bool{
+		"magnesium": true, strings.Repeat("a few words ", 9): false, "one-two-three-four": false, "植物の大きな鉢植え": false, "`magnesium`": true,
+	} {
+		assert.Equal(t, crowded, strings.Contains(write(t, table(cell, 9), Hooks{}), `<table class="crowded">`), cell)
+	}
+	assert.NotContains(t, write(t, table("magnesium", 8), Hooks{}), "crowded")
+	assert.Contains(t, write(t, table(strings.Repeat("a", 48), 2), Hooks{}), "crowded")
+}
+
 func TestTasks(t *testing.T) {
 	out := write(t, "- [ ] do *it*\n- [x] done\n\n1. [X] long\n\n   more\n2. none\n\n- [ ] \n", Hooks{})
 	assert.Equal(t, `<ul>

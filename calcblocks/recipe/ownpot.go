@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/garden"
 	"trug/calcblocks/kit/measure"
 	"trug/calcblocks/kit/units"
@@ -22,11 +23,28 @@ const (
 // ownPot tabulates the amounts for every container from 1 to 500 litres: each amendment's measure per spoon
 // set and its grams, where they change.
 func (c *computation) ownPot() *view.OwnPot {
-	out := &view.OwnPot{From: ownLeast, To: ownMost, Base: vessel.AssumedBase, Height: vessel.AssumedDepth}
+	out := &view.OwnPot{From: ownLeast, To: ownMost, Base: vessel.AssumedBase, Height: vessel.AssumedDepth, Top: c.ownTop()}
 	for _, r := range c.rows {
 		for i, m := range r.materials {
 			out.Rows = append(out.Rows, c.ownRow(m, r.amounts[i]))
 		}
+	}
+	return out
+}
+
+// ownTop tells how much compost goes on top of any container: of what layer answers for one.
+func (c *computation) ownTop() *view.OwnTop {
+	if c.compost == nil || !c.top.measured() {
+		return nil
+	}
+	out := &view.OwnTop{Name: care.InWords(c.compost), Loose: c.looseFor(1).Typical / 1000}
+	switch {
+	case c.top.depth != nil:
+		out.Depth, out.Text = c.top.depth.Float(), c.top.text+" deep"
+	case c.top.share != nil:
+		out.Share, out.Text = c.top.share.Float(), c.top.text+" of the mix"
+	default:
+		out.Share, out.Text = c.top.volume.Float()/c.mix.Float(), c.top.text+" to "+c.mixText+" of mix"
 	}
 	return out
 }

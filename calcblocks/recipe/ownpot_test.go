@@ -71,6 +71,29 @@ func TestOwnPotAgrees(t *testing.T) {
 	}
 }
 
+// The compost on top goes with the table in the one way that its author wrote, as its author wrote it. 3 L to 20 L are
+// 0.15 of any container; a loose litre firms to 0.80.
+func TestOwnPotTellsItsCompost(t *testing.T) {
+	for written, want := range map[string]view.OwnTop{
+		"depth: 1 1/2 in": {Text: "1 1/2 in deep", Depth: 3.81},
+		"share: 25 %":     {Text: "25 % of the mix", Share: 0.25},
+		"volume: 3 L":     {Text: "3 L to 20 L of mix", Share: 0.15},
+	} {
+		body := "title: Own\nfor: 20 L\namounts: {gypsum: 1 tbsp}\ntop: {compost: yard-compost, " + written + "}\n"
+		out := blocktest.Compute(Kind, blocktest.Input{ID: "own", Body: body})
+		require.Empty(t, out.Printed())
+		top := sizesOf(t, out.View).Own.Top
+		require.NotNil(t, top, written)
+		want.Name, want.Loose = "yard-trimmings compost", top.Loose
+		assert.InDelta(t, 1/0.80, top.Loose, 1e-9)
+		assert.InDelta(t, want.Depth, top.Depth, 1e-9)
+		want.Depth = top.Depth
+		assert.Equal(t, want, *top)
+	}
+	out := blocktest.Compute(Kind, blocktest.Input{ID: "own", Body: ownRecipe})
+	assert.Nil(t, sizesOf(t, out.View).Own.Top, "none in the recipe, none in the table")
+}
+
 func assertOwn(t *testing.T, files map[string]string, own *view.OwnPot, n int) {
 	t.Helper()
 	size := fmt.Sprintf("%d.%02d L", n/100, n%100)

@@ -59,6 +59,7 @@ type top struct {
 	depth   *units.Length
 	share   *units.Share
 	volume  *units.Volume
+	text    string // that one as its author wrote it
 	at      *form.Node
 }
 
@@ -217,15 +218,15 @@ func (r *recipe) parseTop(n *form.Node) {
 	}
 	if v := m.Get("depth"); v != nil {
 		x, ok := form.Value(v, v.Values().Length)
-		t.depth = when(ok, x)
+		t.depth, t.text = when(ok, x), v.Raw()
 	}
 	if v := m.Get("share"); v != nil {
 		x, ok := form.Value(v, v.Values().Share)
-		t.share = when(ok, x)
+		t.share, t.text = when(ok, x), v.Raw()
 	}
 	if v := m.Get("volume"); v != nil {
 		x, ok := form.Value(v, v.Values().Volume)
-		t.volume = when(ok, x)
+		t.volume, t.text = when(ok, x), v.Raw()
 	}
 	r.top = t
 }

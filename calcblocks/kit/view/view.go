@@ -64,11 +64,22 @@ type Sizes struct {
 }
 
 // OwnPot is the same result for any container from From to To hundredths of a litre: for each amendment
-// where the text changes. A script looks texts up in it; it computes nothing but a container's volume.
+// where the text changes. A script looks texts up in it; it computes nothing but a container's volume and that of the
+// compost on top of it.
 type OwnPot struct {
 	From, To     int
 	Base, Height float64 // of a round pot of the usual shape, in proportion to its top: for who measures the top alone
 	Rows         []OwnRow
+	Top          *OwnTop // nil without compost on top
+}
+
+// OwnTop is the compost on top of any container: a layer below its fill line, or a share of what it holds.
+type OwnTop struct {
+	Name  string  // in a sentence: "yard-trimmings compost"
+	Text  string  // its measure as the author wrote it: "4 cm deep"
+	Depth float64 // cm of a layer; 0 = Share says how much
+	Share float64 // of the container's litres
+	Loose float64 // litres to buy for each that is firmed
 }
 
 // OwnRow is one amendment: its measure by spoon set, and its grams.
