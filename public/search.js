@@ -16,9 +16,12 @@
 		return node;
 	};
 
-	// The same folding as the index's: lower case, no accents on Latin letters, letters and digits alone.
+	// The same folding as the index's: lower case, no accents on Latin letters, those that have none to take off
+	// written out, letters and digits alone.
+	const spelled = { ß: "ss", æ: "ae", œ: "oe", ø: "o", ł: "l", đ: "d", ð: "d", þ: "th", ħ: "h", ı: "i" };
 	function folded(text) {
 		return text.toLowerCase().normalize("NFKD").replace(/(\p{Script=Latin})\p{M}+/gu, "$1")
+			.replace(/[ßæœøłđðþħı]/g, (letter) => spelled[letter])
 			.replace(/[^\p{L}\p{M}\p{Nd}]+/gu, " ").normalize("NFC").trim().split(" ").filter(Boolean);
 	}
 

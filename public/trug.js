@@ -87,6 +87,7 @@
 	// What a reader picked stands in the address, to be shared. A page on disk may only change its anchor.
 	const asked = new URLSearchParams(location.search);
 	function tell(changes, anchor) {
+		all(".strip.lost").forEach((strip) => strip.remove());
 		Object.entries(changes).forEach(([key, value]) => value ? asked.set(key, value) : asked.delete(key));
 		try {
 			history.replaceState(null, "", location.pathname + (asked.size ? "?" + asked : ""));
@@ -95,16 +96,45 @@
 		}
 	}
 
-	// My pot: a copy of the first size's rows, filled from the table in the page. Only the volume of the
-	// shape is worked out here; every text was computed at build time.
-	const perInch = 2.54;
+	// My pot: a copy of the first size's rows, filled from the table in the page. Only volumes are worked out here: that
+	// of the pot and that of the compost on top. Every text was computed at build time.
+	const perInch = 2.54, perGallon = 3.785411784; // centimetres; litres in 231 cubic inches
 	const volumes = { // cubic centimetres, of inside measures up to the fill line
 		round: (m) => Math.PI * m.height / 12 * (m.top * m.top + m.top * m.base + m.base * m.base),
 		trough: (m) => m.length * m.width * m.height,
 		oval: (m) => Math.PI / 4 * m.length * m.width * m.height,
 		litres: (m) => m.litres * 1000,
+		gallons: (m) => m.gallons * perGallon * 1000,
 	};
-	const fieldsOf = { litres: ["litres"], round: ["top", "base", "height"], trough: ["length", "width", "height"], oval: ["length", "width", "height"] };
+	const fieldsOf = { litres: ["litres"], gallons: ["gallons"], round: ["top", "base", "height"], trough: ["length", "width", "height"], oval: ["length", "width", "height"] };
+	const bare = (shape) => fieldsOf[shape].length === 1; // known by what it holds alone
+	// What lies between the fill line and so many centimetres below it.
+	function layer(shape, m, depth) {
+		const deep = Math.min(depth, m.height);
+		return volumes[shape]({ ...m, height: deep, base: m.top - (m.top - m.base) * deep / m.height });
+	}
+	// The shape that the program assumes of a pot of which only the litres are known.
+	function usual(litres, shares) {
+		const top = Math.cbrt(litres * 1000 / volumes.round({ top: 1, ...shares }));
+		return { top, base: top * shares.base, height: top * shares.height };
+	}
+	function compost(own, pot) {
+		const top = own.table.top;
+		if (top.share) return pot.litres * top.share;
+		return (bare(pot.shape) ? layer("round", usual(pot.litres, own.shares), top.depth) : layer(pot.shape, pot.m, top.depth)) / 1000;
+	}
+	// Numbers as people write them: 15, 12.5, 12,5, 1/2, 15 1/2, 15½.
+	function numberIn(text) {
+		const plain = text.replace(/[¼½¾⅐-⅞]/g, (sign) => " " + sign.normalize("NFKC")).replace(/\u2044/g, "/").trim();
+		const found = /^(?:(\d+(?:[.,]\d+)?)|(?:(\d+) +)?(\d+)\/(\d+))$/.exec(plain);
+		if (!found) return NaN;
+		return found[1] ? Number(found[1].replace(",", ".")) : Number(found[2] || 0) + found[3] / found[4];
+	}
+	// Litres as the program prints them, rounded as it rounds: no more exact than a tape measure is.
+	function about(litres) {
+		const scale = Math.pow(10, (litres < 10 ? 1 : 2) - Math.floor(Math.log10(litres)));
+		return "about " + Number((Math.round(litres * scale) / scale).toPrecision(3)) + " L";
+	}
 	function lookUp(steps, at) {
 		let from = 0, text = "";
 		for (let i = 0; i < steps.length; i += 2) {
@@ -147,7 +177,8 @@
 		all(".amount", size).forEach((row) => { row.dataset.tick = row.dataset.tick.replace(/\/[^/]*\//, "/my-pot/"); });
 		size.querySelector(".size-head > :first-child").textContent = "My pot";
 		size.querySelector(".litres") || size.querySelector(".size-head").append(make("p", "litres"));
-		size.append(make("p", "remark"));
+		size.querySelector(".size-head").after(make("p", "remark measured"));
+		size.append(make("p", "on-top"), make("p", "remark rest"));
 		part.append(size);
 		return size;
 	}
@@ -161,80 +192,128 @@
 		out.setAttribute("href", link.getAttribute("href"));
 		return out;
 	}
+	// What the form holds now. A round pot known by its top alone has the shape that the program assumes, where the form
+	// names one.
+	function written(own) {
+		const shape = own.field("shape").value, unit = own.field("unit").value;
+		const assumed = (name) => shape === "round" && own.shares[name] > 0 && !own.field(name).value.trim();
+		const number = (name) => assumed(name) ? number("top") * own.shares[name] : numberIn(own.field(name).value);
+		const names = fieldsOf[shape], guessed = names.filter(assumed), given = names.filter((name) => !guessed.includes(name));
+		const m = {};
+		names.forEach((name) => { m[name] = number(name) * (unit === "in" && !bare(shape) ? perInch : 1); });
+		return { shape, unit, m, guessed, given, litres: volumes[shape](m) / 1000, text: (name) => own.field(name).value.trim(), number };
+	}
+	// Why there is no answer to what the form holds, "" where there is.
+	function lacks(own, pot) {
+		if (pot.given.some((name) => !pot.text(name))) return own.hint;
+		if (fieldsOf[pot.shape].some((name) => !(pot.m[name] > 0 && pot.m[name] < Infinity))) return "Write each measure as a number above zero, such as 30, 12.5 or 15 1/2.";
+		const at = Math.round(pot.litres * 100);
+		return at < own.table.from || at > own.table.to ? "That makes " + about(pot.litres) + ". " + own.hint : "";
+	}
+	// What a reader knows is shown as it is known.
+	function holds(pot) {
+		if (pot.shape === "litres") return Math.round(pot.litres * 100) / 100 + " L";
+		return (pot.shape === "gallons" ? pot.text("gallons") + " US gal, " : "") + about(pot.litres);
+	}
+	const across = { top: " across the top", base: " at the base", length: " long", width: " wide", height: " of mix" };
+	function measured(pot) {
+		if (bare(pot.shape)) return "";
+		const said = pot.given.map((name) => pot.text(name) + " " + pot.unit + across[name]).join(", ");
+		return "Inside measures: " + pot.shape + ", " + said + (pot.guessed.length ? "; the rest of a usual shape." : ".");
+	}
+	function inAddress(pot) {
+		const numbers = (pot.guessed.length === 2 ? pot.given : fieldsOf[pot.shape]).map((name) => Number(pot.number(name).toPrecision(9)));
+		if (pot.shape === "litres") return Math.round(pot.litres * 100) / 100 + "-l";
+		return pot.shape === "gallons" ? numbers[0] + "-gal" : pot.shape + "-" + numbers.join("x") + "-" + pot.unit;
+	}
+	function onTop(own, pot) {
+		const line = own.mine.querySelector(".on-top"), top = own.table.top;
+		line.hidden = !top;
+		if (!top) return;
+		const litres = compost(own, pot), guess = !top.share && (bare(pot.shape) || pot.guessed.length);
+		line.replaceChildren("Compost on top: ", make("b", "", about(litres)), " of " + top.name + ", firmed: " + top.text + (guess ? ", if the pot is of a usual shape" : "") + ". Loose, to buy: " + about(litres * top.loose) + ".");
+	}
+	function fill(own, pot) {
+		const { part, mine, said } = own;
+		all(".amount", mine).forEach((row) => fillRow(row, own.table, Math.round(pot.litres * 100)));
+		mine.querySelector(".litres").textContent = holds(pot);
+		mine.querySelector(".measured").textContent = measured(pot);
+		mine.querySelector(".measured").hidden = bare(pot.shape);
+		said.textContent = "Your pot holds " + holds(pot) + (pot.guessed.length ? ", if it is of a usual shape: measure its " + pot.guessed.join(" and ") + " to be nearer." : ".");
+		onTop(own, pot);
+		mine.querySelector(".rest").replaceChildren("Cautions and what it brings stand with the nearest size, ", nearest(part, pot.litres), ". The dose per litre is the same.");
+		show(part, mine, true);
+	}
+	// What the fields held before is no answer to what they hold now, on the page and in the address.
+	function unanswered(own, byReader) {
+		if (own.mine.classList.contains("shown")) {
+			show(own.part, own.part.querySelector(".size"), false);
+			own.part.classList.remove("picked");
+		}
+		const told = asked.get("pot");
+		if (byReader && told && !document.getElementById("for-" + told)) tell({ pot: "" }, "");
+	}
+	function answer(own, byReader) {
+		layOut(own);
+		const pot = written(own), why = lacks(own, pot);
+		own.go.hidden = !!why;
+		if (why) {
+			own.said.textContent = why;
+			unanswered(own, byReader);
+			return false;
+		}
+		fill(own, pot);
+		if (byReader) tell({ pot: inAddress(pot) }, "");
+		return true;
+	}
+	function layOut(own) {
+		const shape = own.field("shape").value;
+		all("[data-for]", own.form).forEach((l) => { l.hidden = !l.dataset.for.split(" ").includes(shape); });
+		own.field("unit").closest("label").hidden = bare(shape);
+		Object.keys(own.shares).forEach((name) => { own.field(name).placeholder = shape === "round" && own.shares[name] > 0 ? "if known" : ""; });
+	}
+	function asShared(own, pot) {
+		const held = /^([\d.]+)-(l|gal)$/.exec(pot), shape = /^(round|trough|oval)-([\d.]+)(?:x([\d.]*)x([\d.]*))?-(cm|in)$/.exec(pot);
+		if (!held && !shape) return false;
+		const kind = shape ? shape[1] : held[2] === "l" ? "litres" : "gallons", values = shape ? shape.slice(2) : held.slice(1);
+		if (!own.field(fieldsOf[kind][0])) return false; // a dress of before there was this shape
+		own.field("shape").value = kind;
+		if (shape) own.field("unit").value = shape[5];
+		fieldsOf[kind].forEach((name, i) => { own.field(name).value = values[i] || ""; });
+		return answer(own, false);
+	}
+	function lost(pot) {
+		const strip = make("div", "strip lost");
+		strip.setAttribute("role", "status");
+		document.querySelector(".head").after(strip);
+		strip.append(make("p", "", "The link names a pot that is not here: \u201c" + pot.slice(0, 60) + "\u201d. You see the first size; pick yours, or write its measures under \u201cAnother pot\u201d."));
+	}
 	function ownPot() {
 		const form = document.querySelector(".own");
 		if (!form) return;
-		const part = form.closest(".sizes"), said = form.querySelector("[role=status]"), hint = said.textContent;
-		const table = JSON.parse(form.querySelector("script").textContent);
-		const mine = copyOfSize(part);
-		const field = (name) => form.querySelector("[name=" + name + "]");
-		// A round pot known by its top alone has the shape that the program assumes, where the form names one.
-		const shares = { base: Number(form.dataset.base), height: Number(form.dataset.height) };
-		const layout = () => {
-			all("[data-for]", form).forEach((l) => { l.hidden = !l.dataset.for.split(" ").includes(field("shape").value); });
-			field("unit").closest("label").hidden = field("shape").value === "litres";
-			Object.keys(shares).forEach((name) => { field(name).placeholder = field("shape").value === "round" && shares[name] > 0 ? "if known" : ""; });
+		const part = form.closest(".sizes"), said = form.querySelector("[role=status]"), go = make("button", "go", "See the amounts");
+		const own = {
+			form, part, said, go, hint: said.textContent, mine: copyOfSize(part), table: JSON.parse(form.querySelector("script").textContent),
+			shares: { base: Number(form.dataset.base), height: Number(form.dataset.height) }, field: (name) => form.querySelector("[name=" + name + "]"),
 		};
-		const assumed = (name) => field("shape").value === "round" && shares[name] > 0 && !field(name).value.trim();
-		const number = (name) => assumed(name) ? number("top") * shares[name] : /^\d+([.,]\d+)?$/.test(field(name).value.trim()) ? Number(field(name).value.trim().replace(",", ".")) : NaN;
-		// What the fields held before is no answer to what they hold now.
-		const none = (why) => {
-			said.textContent = why;
-			go.hidden = true;
-			if (mine.classList.contains("shown")) show(part, part.querySelector(".size"), false);
-		};
-		const follow = (byReader) => {
-			layout();
-			const shape = field("shape").value, inches = shape !== "litres" && field("unit").value === "in";
-			const names = fieldsOf[shape], m = {};
-			names.forEach((name) => { m[name] = number(name) * (inches ? perInch : 1); });
-			const guessed = names.filter(assumed), given = names.filter((name) => !guessed.includes(name));
-			if (given.some((name) => !field(name).value.trim())) { none(hint); return; }
-			if (names.some((name) => !(m[name] > 0))) { none("Write each measure as a number above zero, such as 30 or 12.5."); return; }
-			const at = Math.round(volumes[shape](m) / 10);
-			if (at < table.from || at > table.to) { none("That makes " + at / 100 + " L. " + hint); return; }
-			all(".amount", mine).forEach((row) => fillRow(row, table, at));
-			const litres = guessed.length ? "about " + Number((at / 100).toPrecision(3)) + " L" : at / 100 + " L";
-			mine.querySelector(".litres").textContent = litres;
-			said.textContent = "Your pot holds " + litres + (guessed.length ? ", if it is of a usual shape: measure its " + guessed.join(" and ") + " to be nearer." : ".");
-			go.hidden = false;
-			mine.querySelector(".remark").replaceChildren("Compost on top, cautions and what it brings: see the nearest size, ", nearest(part, at / 100), ". The dose per litre is the same.");
-			show(part, mine, true);
-			if (byReader) tell({ pot: shape === "litres" ? at / 100 + "-l" : shape + "-" + (guessed.length === 2 ? given : names).map((n) => field(n).value.trim().replace(",", ".")).join("x") + "-" + field("unit").value }, "");
-		};
-		const asShared = (pot) => {
-			const litres = /^([\d.]+)-l$/.exec(pot), shape = /^(round|trough|oval)-([\d.]+)(?:x([\d.]*)x([\d.]*))?-(cm|in)$/.exec(pot);
-			if (litres) {
-				field("shape").value = "litres";
-				field("litres").value = litres[1];
-			}
-			if (shape) {
-				field("shape").value = shape[1];
-				field("unit").value = shape[5];
-				fieldsOf[shape[1]].forEach((name, i) => { field(name).value = shape[i + 2] || ""; });
-			}
-			if (litres || shape) follow(false);
-		};
-		const go = make("button", "go", "See the amounts");
 		go.type = "button";
 		go.hidden = true;
-		go.addEventListener("click", () => reveal(mine));
+		go.addEventListener("click", () => reveal(own.mine));
 		said.after(go);
 		form.hidden = false;
-		const sets = part.querySelector(".amounts").dataset.sets;
-		if ((memory.get("spoons") || sets).startsWith("us")) field("unit").value = "in";
-		layout();
+		if ((memory.get("spoons") || part.querySelector(".amounts").dataset.sets).startsWith("us")) own.field("unit").value = "in";
+		layOut(own);
 		form.addEventListener("input", (event) => {
-			if (event.target.name === "litres") field("shape").value = "litres"; // whatever it was: litres are enough
-			follow(true);
+			if (event.target.name in volumes) own.field("shape").value = event.target.name; // whatever it was: that is enough
+			answer(own, true);
 		});
 		form.addEventListener("keydown", (event) => {
-			if (event.key === "Enter" && event.target.localName === "input" && !go.hidden) reveal(mine);
+			if (event.key === "Enter" && event.target.localName === "input" && !go.hidden) reveal(own.mine);
 		});
 		return () => {
 			const pot = asked.get("pot"), size = pot && document.getElementById("for-" + pot);
 			if (size && size.closest(".sizes") === part) show(part, size, true);
-			else if (pot) asShared(pot);
+			else if (pot && !asShared(own, pot)) lost(pot);
 			if (pot && part.classList.contains("picked")) part.querySelector(".size.shown").scrollIntoView();
 		};
 	}
