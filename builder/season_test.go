@@ -92,7 +92,7 @@ func TestLabelHasItsCompost(t *testing.T) {
 
 // Without an address there is no code, and so no word of one.
 func TestLabelsWithoutAnAddress(t *testing.T) {
-	assert.Contains(t, built(t, seasonBook)("labels/index.html"), "The code leads to the pot's page.")
+	assert.Contains(t, built(t, seasonBook)("labels/index.html"), "The code leads to the pot’s page.")
 	page := built(t, strings.Replace(seasonBook, "address: https://bench.example/\n", "", 1))
 	assert.Contains(t, page("labels/index.html"), "to print and cut.</p>")
 }
