@@ -28,7 +28,7 @@ func (s *rendering) potPages() error {
 		c := container(p)
 		low, high := c.Litres()
 		item := layouts.PotItem{
-			Name: p.Name, Href: at.To(site.Pot(p.ID)), Volume: view.Span(low, high) + " L", Shape: p.Vessel.Describe(), Place: p.Place, Gone: day(p.Gone),
+			Name: p.Name, Href: at.To(site.Pot(p.ID)), Volume: view.Span(low, high) + " L", Shape: p.Words(), Place: p.Place, Gone: day(p.Gone),
 		}
 		if !p.Gone.IsZero() {
 			body.Gone = append(body.Gone, item)
@@ -66,9 +66,17 @@ func (s *rendering) potPage(p garden.Pot) error {
 		return err
 	}
 	return s.page(at, layouts.Page{
-		Title: p.Name, Current: "Pots", Description: p.Vessel.Describe(), Body: body,
+		Title: p.Name, Current: "Pots", Description: p.Words(), Body: body,
 		Trail: []layouts.Link{{Name: "Pots", Href: at.To("pots/")}},
 	})
+}
+
+// shapeRow says what the author told: the shape, or the volume, in the author's own unit.
+func shapeRow(p garden.Pot) view.Figure {
+	if p.Holds != "" {
+		return view.Figure{Label: "Measured", Value: p.Holds}
+	}
+	return view.Figure{Label: "Shape", Value: p.Vessel.Describe()}
 }
 
 // potView draws a pot with its dimensions and writes out its volume.
@@ -83,7 +91,7 @@ func potView(lib *reference.Library, p garden.Pot) view.Doc {
 		{Label: "Holds, up to the fill line", Value: "about " + view.Span(low, high) + " L"},
 		{Label: "Holds, to the brim", Value: "about " + view.Span(brimLow/1000, brimHigh/1000) + " L"},
 		{Label: "Surface at the fill line", Value: fmt.Sprintf("about %s cm²", view.Number(v.AreaAt(v.FillHeight())))},
-		{Label: "Shape", Value: v.Describe()},
+		shapeRow(p),
 	}
 	doc := view.Doc{Parts: []view.Part{view.Pots{Items: []view.Pot{drawn}}, view.Figures{Title: "Measures", Rows: rows}}}
 	for _, note := range care.Notes(care.SizeKnown(lib, c)) {

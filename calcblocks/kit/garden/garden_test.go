@@ -320,3 +320,12 @@ func TestRepeatedKeyIsToldOnce(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(faults, "hint: "))
 	assert.Len(t, g.Pots, 1)
 }
+
+// TestPotInTheAuthorsWords: a measured volume keeps the author's unit.
+func TestPotInTheAuthorsWords(t *testing.T) {
+	g := open(t, "pots.yaml", "pail: {name: Pail, holds: 4 gal}\ntub: {name: Tub, shape: round 12 in top}\n")
+	pail, _ := g.Pot("pail")
+	tub, _ := g.Pot("tub")
+	assert.Equal(t, "4 gal, measured", pail.Words())
+	assert.Equal(t, tub.Vessel.Describe(), tub.Words())
+}

@@ -20,8 +20,17 @@ type Pot struct {
 	Name   string
 	Place  string
 	Vessel vessel.Vessel
+	Holds  string    // its measured volume as the author wrote it; "" = its shape is told
 	Gone   time.Time // the day on which it left; zero = it stands
 	At     diag.Position
+}
+
+// Words says what the author told of a pot, in the author's own units: its shape, or what it holds.
+func (p Pot) Words() string {
+	if p.Holds != "" {
+		return p.Holds + ", measured"
+	}
+	return p.Vessel.Describe()
 }
 
 // GoneBy says whether a pot is there no more on a day.
@@ -93,7 +102,7 @@ func (g *Garden) readPot(e form.Entry) {
 	v, ok := readVessel(m)
 	count := valueOr(m.Get("count"), wholeNumber, 1)
 	pot := Pot{
-		ID: e.Name, Name: textOr(m.Get("name"), e.Name), Place: textOr(m.Get("place"), ""), Vessel: v,
+		ID: e.Name, Name: textOr(m.Get("name"), e.Name), Place: textOr(m.Get("place"), ""), Vessel: v, Holds: textOr(m.Get("holds"), ""),
 		Gone: valueOr(m.Get("gone"), units.ReadDate, time.Time{}), At: e.Key.At(),
 	}
 	if !ok {
