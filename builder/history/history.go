@@ -89,10 +89,13 @@ func (d Difference) Parts() Difference {
 	return Difference{d.Name, strings.Join(gone, cellEnd), strings.Join(come, cellEnd)}
 }
 
+// aRow is how many parts a text has at least that is taken for a row: a cell may hold a comma too, as a crop's name does.
+const aRow = 3
+
 // changed leaves, of two rows of as many parts, those that differ.
 func (d Difference) changed() Difference {
 	was, is := strings.Split(d.Was, cellEnd), strings.Split(d.Is, cellEnd)
-	if len(was) != len(is) || len(was) < 2 {
+	if len(was) != len(is) || len(was) < aRow {
 		return d
 	}
 	var gone, come []string

@@ -88,6 +88,8 @@ func TestParts(t *testing.T) {
 	assert.Equal(t, "kelp: N 3 % became N 5 %, Ca 1 %", d.Parts().String())
 	row := Difference{Name: "Gypsum", Was: "92.4 g, not told, 92.4 g", Is: "138 g, not told, 138 g"}
 	assert.Equal(t, "Gypsum: 92.4 g, 92.4 g became 138 g, 138 g", row.String())
+	cell := Difference{Name: "Tub, crop", Was: "Tomato, indeterminate", Is: "Tomato, dwarf or patio"}
+	assert.Equal(t, "Tub, crop: Tomato, indeterminate became Tomato, dwarf or patio", cell.String())
 	was, is := []Entry{{Name: "tub", Text: "Pepper, , , 38,"}}, []Entry{{Name: "tub", Text: "Pepper, 38"}}
 	assert.Empty(t, Compare(was, is))
 }
@@ -124,6 +126,9 @@ func TestRows(t *testing.T) {
 		assert.Equal(t, c.want, got)
 	}
 	assert.Equal(t, "Big tub", CellName("Big tub", ""))
+	before := []Entry{{"Tub", "Pepper, 18"}, {"Tub, north", "Tomato, 40"}}
+	now := []Entry{{"Tub, crop", "Pepper"}, {"Tub, litres", "20"}, {"Tub, north, crop", "Tomato"}, {"Tub, north, litres", "40"}}
+	assert.Equal(t, []Difference{{"Tub, litres", "18", "20"}}, Compare(before, now), "a name that begins with another's")
 }
 
 // Whatever a row held, comparing it with itself in either form tells nothing, and with another does not fail.

@@ -39,14 +39,17 @@ func alike(was, is []Entry) (before, now []Entry) {
 	return before, now
 }
 
-// cellsOf finds the cells of a row: they follow each other.
+// cellsOf finds the cells of a row: they follow each other, and what is behind the row's name is that of a column.
 func cellsOf(row string, entries []Entry) (from, to int) {
-	start := row + cellEnd
-	for from < len(entries) && !strings.HasPrefix(entries[from].Name, start) {
+	ofRow := func(e Entry) bool {
+		column, ok := strings.CutPrefix(e.Name, row+cellEnd)
+		return ok && !strings.Contains(column, cellEnd)
+	}
+	for from < len(entries) && !ofRow(entries[from]) {
 		from++
 	}
 	to = from
-	for to < len(entries) && strings.HasPrefix(entries[to].Name, start) {
+	for to < len(entries) && ofRow(entries[to]) {
 		to++
 	}
 	return from, to
