@@ -49,7 +49,7 @@ func (s *rendering) label(p garden.Pot, at site.Address) (layouts.Label, error) 
 
 // seasonWords says what grows in a pot: "2027: pepper, 2 plants".
 func (s *rendering) seasonWords(p facts.Planting) string {
-	words := strconv.Itoa(p.Season)
+	words := s.Garden.Handbook.Year().Name(p.Season)
 	if crop, ok := s.Ref.Crop(p.Crop); ok {
 		words += ": " + view.Small(crop.Name)
 	}

@@ -1,7 +1,6 @@
 package builder
 
 import (
-	"fmt"
 	"html/template"
 
 	"trug/builder/site"
@@ -37,7 +36,7 @@ func (s *rendering) findPotJobs() map[string][]facts.Job {
 // potSeason fills in what the season holds for a pot: its amounts and its jobs.
 func (s *rendering) potSeason(pot string, at site.Address, body *layouts.PotPage) error {
 	if planted, ok := s.planting(pot); ok {
-		body.SeasonName = fmt.Sprint(planted.Season)
+		body.SeasonName = s.Garden.Handbook.Year().Name(planted.Season)
 		doc := view.Doc{Parts: append([]view.Part{s.planHead(planted, at)}, planted.Parts...)}
 		html, err := s.look.Parts(doc, layouts.Context{
 			Root: at.Root(), BlockID: planted.Plan + "-" + pot, Heading: 3, Main: string(s.Garden.Handbook.Main), How: at.To(site.How("plan")),

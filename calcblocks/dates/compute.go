@@ -245,7 +245,7 @@ func (c *computation) doubtFrost() {
 func (c *computation) title() string {
 	name := "Dates"
 	if c.year != 0 {
-		name += " " + strconv.Itoa(c.year)
+		name += " " + c.pass.Garden.Handbook.Year().Name(c.year)
 	}
 	return name
 }

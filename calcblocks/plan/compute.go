@@ -96,7 +96,7 @@ func (c *computation) checkAsked() {
 
 func (c *computation) name() string {
 	if c.title == "" {
-		return fmt.Sprintf("Season %d", c.season)
+		return "Season " + c.year().Name(c.season)
 	}
 	return c.title
 }

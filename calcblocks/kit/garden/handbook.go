@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"trug/calcblocks/kit/form"
 	"trug/calcblocks/kit/measure"
@@ -27,11 +28,10 @@ type Handbook struct {
 // Sets returns the main set and the others.
 func (h Handbook) Sets() []units.Set { return append([]units.Set{h.Main}, h.Also...) }
 
-// Year says how the garden's years run: where the average first frost of autumn comes before the last of spring, south of
-// the equator.
+// Year says how the garden's years run: where the average last frost of spring falls into the second half of the year, south
+// of the equator.
 func (h Handbook) Year() units.GrowingYear {
-	told := h.Spring.Month > 0 && h.Autumn.Month > 0
-	return units.GrowingYear{South: told && h.Autumn.Before(h.Spring)}
+	return units.GrowingYear{South: h.Spring.Month >= time.July}
 }
 
 func defaultHandbook() Handbook {

@@ -9,7 +9,7 @@ import (
 	"trug/calcblocks/kit/units"
 )
 
-// Added is what went into a pot in one calendar year.
+// Added is what went into a pot in one growing year.
 type Added struct {
 	Year      int
 	Low, High map[reference.Nutrient]dose.Sum[units.SomeMass] // g, at the low and the high end of the amounts

@@ -29,12 +29,13 @@ func Check(told []facts.Fact, report func(diag.Diagnostic)) {
 
 func isPlanting(e facts.Event) bool { return e.Did == "planted" || e.Did == "sown" }
 
-// oneCrop is how many days may lie between a harvest and the planting that it is taken for: what was planted later was
-// another crop (judgement, no source).
-const oneCrop = 183
+// oneCrop is how many days may lie between a harvest and the planting that it is taken for. So near to each other, one of
+// the two days is wrong; what was planted later is more likely a second crop, and the first was not noted (judgement, no
+// source).
+const oneCrop = 31
 
-// checkHarvests reports the first harvest of each crop that comes before every planting of it. Where a planting follows
-// soon, one of the two days is wrong; else the planting was not noted, as where a diary begins in midsummer.
+// checkHarvests reports the first harvest of each crop that comes before every planting of it. Where no planting
+// follows soon, the one before was not noted, as where a diary begins in midsummer.
 func checkHarvests(events []facts.Event, report func(diag.Diagnostic)) {
 	first := map[string]facts.Event{}
 	for _, e := range events {

@@ -63,8 +63,8 @@ func check(t *testing.T, bodies ...string) []string {
 func TestHarvestBeforePlanting(t *testing.T) {
 	const harvest = "- {on: 2026-07-01, pot: pail, did: harvested, crop: pepper}\n"
 	assert.Equal(t, []string{"1:53 harvest-before-planting?"}, check(t, harvest+harvest), "told once; the diary may begin here")
-	assert.Equal(t, []string{"1:53 harvest-before-planting"}, check(t, harvest+"- {on: 2026-12-30, pot: pail, did: planted, crop: pepper}\n"))
-	assert.Equal(t, []string{"1:53 harvest-before-planting?"}, check(t, harvest+"- {on: 2026-12-31, pot: pail, did: planted, crop: pepper}\n"), "another crop, half a year later")
+	assert.Equal(t, []string{"1:53 harvest-before-planting"}, check(t, harvest+"- {on: 2026-07-31, pot: pail, did: planted, crop: pepper}\n"))
+	assert.Equal(t, []string{"1:53 harvest-before-planting?"}, check(t, harvest+"- {on: 2026-08-01, pot: pail, did: planted, crop: pepper}\n"), "a second crop, a month later")
 	assert.Equal(t, []string{"1:53 harvest-before-planting"}, check(t, harvest+"- {on: 2026-07-02, pot: pail, did: planted, crop: pepper}\n"))
 	assert.Equal(t, []string{"1:53 harvest-before-planting?"}, check(t, harvest+"- {on: 2026-05-02, pot: box, did: planted, crop: pepper}\n"))
 	assert.Empty(t, check(t, harvest, "- {on: 2026-05-02, pot: pail, did: sown, crop: pepper}\n"), "in another diary")

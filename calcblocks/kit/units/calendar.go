@@ -102,11 +102,6 @@ type MonthDay struct {
 	Day   int
 }
 
-// Before says whether a day of the year comes before another.
-func (m MonthDay) Before(other MonthDay) bool {
-	return m.Month < other.Month || m.Month == other.Month && m.Day < other.Day
-}
-
 // ReadMonthDay reads "04-20". The 29th of February is taken.
 func ReadMonthDay(text string) (MonthDay, error) {
 	date, err := time.Parse(time.DateOnly, "2000-"+text)
