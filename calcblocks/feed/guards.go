@@ -53,7 +53,7 @@ func (c *computation) guards() []care.Guard {
 func (c *computation) undissolved() (word, text string) {
 	switch {
 	case c.staysSolid():
-		return "No liquid feed", fmt.Sprintf("%s does not dissolve: most of it settles, and the figures count all of it as if it did. Work it into the mix dry, as a recipe does, or take a product that is made to be dissolved and follow its label.", view.Capital(care.InWords(c.material)))
+		return "No liquid feed", fmt.Sprintf("Most of %s settles and does not dissolve; the figures count all of it as if it did. Work it into the mix dry, as a recipe does, or take a product that is made to be dissolved and follow its label.", care.InWords(c.material))
 	case c.material != nil && c.material.Ref == nil && !c.isLiquid():
 		return "See whether it dissolves", "The figures count the whole label, and whether all of it dissolves is not told here: the label of the product says. What stays behind does not feed this week. Strain it, or the rose clogs."
 	}

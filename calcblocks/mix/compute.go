@@ -221,13 +221,13 @@ func shareOf(f reference.Figure) units.SomeShare {
 	return units.SomeShare{Low: f.Low, Typical: f.Typical, High: f.High}
 }
 
-// settled says whether a part is of mineral grains that hardly pack: sand, loam, and rock such as zeolite. Perlite
-// and vermiculite are light, and give like a substrate.
+// settled says whether a part is of mineral grains that hardly pack: sand, loam, and rock such as zeolite and basalt.
+// Perlite and vermiculite are light, and give like a substrate; what is spooned, such as lime, is loose in its cup.
 func (l laid) settled() bool {
 	if l.component != nil {
 		return l.component.soil
 	}
-	return l.material.Ref != nil && l.mineral()
+	return l.material.Class() == "mineral" && l.mineral()
 }
 
 // mineral says whether the grains of a part are mineral: of a material, where nobody tells a C:N and it is no compost.

@@ -42,11 +42,23 @@ func (c *computation) poresOf(p laid) (air, water units.SomeShare, sources []str
 	air, water, sources = shareOf(c.wanted("air")), shareOf(wanted), wanted.Source
 	if c.isTight(p) {
 		sources = append(sources, c.grain(p).Source...)
-		pores := c.room(p, p.dry.Typical)
-		water = atMost(water, max(pores-air.Low, 0))
-		air = atMost(air, max(pores-water.Typical, 0))
+		air, water = c.tightPores(p)
 	}
 	return air, water, sources, false
+}
+
+// tightPores returns the percent of air and water that grains leave, the least water at the densest: of each the wanted
+// span as far as there is room for it.
+func (c *computation) tightPores(p laid) (air, water units.SomeShare) {
+	wanted, least := c.wanted("container_capacity"), c.wanted("air")
+	few, usual, many := c.room(p, p.dry.High), c.room(p, p.dry.Typical), c.room(p, p.dry.Low)
+	water = units.SomeShare{
+		Low: min(wanted.Low, max(few-least.Low, 0)), Typical: min(wanted.Typical, max(usual-least.Low, 0)), High: min(wanted.High, max(many-least.Low, 0)),
+	}
+	air = units.SomeShare{
+		Low: min(least.Low, few), Typical: min(least.Typical, usual-water.Typical), High: min(least.High, many-water.Low),
+	}
+	return air, water
 }
 
 // isTight says whether the grains of a part that nobody measured leave less room than the usual water and the least air
@@ -71,10 +83,6 @@ func (c *computation) wanted(key string) reference.Figure {
 	return c.pass.Ref.Must("volumes", "mix_components", "target_percent_after_drainage", key)
 }
 
-func atMost(x units.SomeShare, most float64) units.SomeShare {
-	return units.SomeShare{Low: min(x.Low, most), Typical: min(x.Typical, most), High: min(x.High, most)}
-}
-
 // grain returns the density of the grains of a part, without pores, g/mL (volumes.yaml, mix_components).
 func (c *computation) grain(p laid) reference.Figure {
 	of := "organic"
@@ -90,8 +98,8 @@ func (c *computation) room(p laid, grams float64) float64 {
 	return max(100-grams/c.grain(p).Typical/p.firmed/10, 0)
 }
 
-// waterIn returns the water of a part, 1 kg a litre. Each end is at that end of its dry weight: what packs denser
-// leaves less room.
+// waterIn returns the water of a part, 1 kg a litre. Of grains each end is at that end of their dry weight, since the two
+// are added: what packs denser leaves less room.
 func (c *computation) waterIn(p laid) units.SomeMass {
 	_, water, _, measured := c.poresOf(p)
 	if !measured && c.isTight(p) {

@@ -51,7 +51,7 @@ func (c *computation) dryStep(p laid) view.WorkingStep {
 // looseSources are those of the two ratios; a single part is not blended.
 func (c *computation) looseSources(p laid) []string {
 	if len(c.parts) > 1 {
-		return slices.Concat(c.blending().Source, c.packing(p).Source)
+		return care.Keys(c.blending().Source, c.packing(p).Source)
 	}
 	return c.packing(p).Source
 }

@@ -1,6 +1,7 @@
 package reading
 
 import (
+	"trug/calcblocks/kit/care"
 	"trug/calcblocks/kit/extract"
 	"trug/calcblocks/kit/reference"
 	"trug/calcblocks/kit/view"
@@ -26,16 +27,16 @@ func (c *computation) compostFindings() []finding {
 // miss the limit by the last bits of a number.
 func (c *computation) convertedSalt(limit reference.Figure) []finding {
 	ec, ok := c.sme()
-	most := limit.Typical * (1 - 1e-9)
+	most, cited := limit.Typical*(1-1e-9), care.Keys(limit.Source, c.conversionSources(extract.SME))
 	switch {
 	case !ok:
 		return nil
 	case ec.Typical >= most:
 		have, below := view.Apart(ec.Typical, limit.Typical)
-		return []finding{found(wash, "compost-salt", "Salty compost", limit.Source, "EC %s mS/cm by %s is about %s (%s) in the saturated extract, where less than %s is wanted of a compost in a growing medium. Use little of it, or let rain wash it first.", n(*c.ec), c.method.Name(), have, view.Span(ec.Low, ec.High), below)}
+		return []finding{found(wash, "compost-salt", "Salty compost", cited, "EC %s mS/cm by %s is about %s (%s) in the saturated extract, where less than %s is wanted of a compost in a growing medium. Use little of it, or let rain wash it first.", n(*c.ec), c.method.Name(), have, view.Span(ec.Low, ec.High), below)}
 	case ec.High >= most:
 		high, below := view.Apart(ec.High, limit.Typical)
-		return []finding{found(note, "compost-salt-near", "Close to the limit", limit.Source, "Converted from %s, EC may be as much as %s mS/cm in the saturated extract, and less than %s is wanted of a compost in a growing medium. Test by that method to be surer.", c.method.Name(), high, below)}
+		return []finding{found(note, "compost-salt-near", "Close to the limit", cited, "Converted from %s, EC may be as much as %s mS/cm in the saturated extract, and less than %s is wanted of a compost in a growing medium. Test by that method to be surer.", c.method.Name(), high, below)}
 	}
 	return nil
 }

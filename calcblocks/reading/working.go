@@ -52,23 +52,30 @@ func (c *computation) working() []view.WorkingStep {
 
 type adder func(what, sum string, keys ...string)
 
+// conversionSources are those by which the EC that was read is converted to another method's.
+func (c *computation) conversionSources(to extract.Method) []string {
+	table := c.pass.Ref.Must("judging", "ec_conversion", "break_points", "sme", "1").Source
+	if c.method != extract.OneToFive && to != extract.OneToFive {
+		return table
+	}
+	return care.Keys(c.pass.Ref.Must("judging", "ec_conversion", "sme_per_1to5_by_volume", "estimate").Source, table)
+}
+
 func (c *computation) ecWorking(add adder) {
 	if c.ec == nil {
 		return
 	}
-	table := c.pass.Ref.Must("judging", "ec_conversion", "break_points", "sme", "1").Source
-	five := c.pass.Ref.Must("judging", "ec_conversion", "sme_per_1to5_by_volume", "estimate").Source
 	add("EC read", x(*c.ec)+" mS/cm by "+c.method.Name(), c.own.Key)
 	for _, m := range extract.Methods {
 		ec, ok := c.converted[m]
 		switch {
 		case m == c.method:
 		case !ok:
-			add("EC, "+m.Name(), "beyond the last break point: not converted", table...)
+			add("EC, "+m.Name(), "beyond the last break point: not converted", c.conversionSources(m)...)
 		case c.method == extract.OneToFive || m == extract.OneToFive:
-			add("EC, "+m.Name(), fmt.Sprintf("by way of the saturated extract at 7 (6.8 to 10) times the 1:5: %s mS/cm", of(ec)), append(five, table...)...)
+			add("EC, "+m.Name(), fmt.Sprintf("by way of the saturated extract at 7 (6.8 to 10) times the 1:5: %s mS/cm", of(ec)), c.conversionSources(m)...)
 		default:
-			add("EC, "+m.Name(), fmt.Sprintf("between break points of equal rank: %s mS/cm", of(ec)), table...)
+			add("EC, "+m.Name(), fmt.Sprintf("between break points of equal rank: %s mS/cm", of(ec)), c.conversionSources(m)...)
 		}
 	}
 	per := c.pass.Ref.Must("judging", "ec_conversion", "ec_to_salts_ppm_per_ms_cm")

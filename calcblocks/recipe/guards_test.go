@@ -48,7 +48,7 @@ var trips = []trip{
 	// amendments.yaml, worm-castings: 20 % of the mix, wherever they lie.
 	{"limit by share on top", "over-limit", flat, "kelp-meal: 9 g\ntop: {compost: worm-castings, share: 21 %}", "kelp-meal: 9 g\ntop: {compost: worm-castings, share: 20 %}", "Worm castings: 21 % of the mix; the usual most is 20."},
 	{"limit by share on top and in the mix", "over-limit", flat, "worm-castings: 1320 g\ntop: {compost: worm-castings, share: 10 %}", "worm-castings: 1200 g\ntop: {compost: worm-castings, share: 10 %}", "Worm castings: 21 % of the mix; the usual most is 20."},
-	{"sulfur with ash", "opposed-ph", flat, "sulfur-powder: 5 g\nwood-ash: 5 g", "sulfur-powder: 5 g\ngypsum: 5 g", "work against each other"},
+	{"sulfur with ash", "opposed-ph", flat, "sulfur-powder: 5 g\nwood-ash: 5 g", "sulfur-powder: 5 g\ngypsum: 5 g", "works against raising it by wood ash"},
 	{"much compost", "compost-share", flat, "kelp-meal: 9 g\ntop: {compost: yard-compost, share: 34 %}", "kelp-meal: 9 g\ntop: {compost: yard-compost, share: 33 %}", "Compost is 34 % of the mix; above 33 %"},
 	{"too much compost", "compost-share", flat, "kelp-meal: 9 g\ntop: {compost: yard-compost, share: 51 %}", "kelp-meal: 9 g\ntop: {compost: yard-compost, volume: 6.6 L}", "Compost is 51 % of the mix. Above 50 %, test the salt"},
 	// Composts among the amounts count too: 30 % on top, and 0.59 kg of yard compost is 1 L, 5 %.

@@ -62,7 +62,7 @@ func OpposedPH(materials []*garden.Material) []Guard {
 	}
 	return []Guard{{
 		ID: "opposed-ph", Word: "One against the other", Sources: materials[at].LimeValue().Source,
-		Text: view.Capital(Names(materials, isAcid)) + " and " + raises + " work against each other: the first lowers pH, the second raises it. Use one of them, and only by a pH test.",
+		Text: "To lower pH by " + Names(materials, isAcid) + " works against raising it by " + raises + ". Do one or the other, and only by a pH test.",
 	}}
 }
 
