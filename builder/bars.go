@@ -29,7 +29,7 @@ var bar = []way{
 // foot leads to what a reader looks up now and then.
 var foot = []way{
 	{"Sources", "sources/", (*rendering).computes},
-	{"Pot labels", "labels/", hasPots},
+	{"Pot labels", "labels/", func(s *rendering) bool { return len(s.Garden.Standing()) > 0 }},
 	{"How the numbers are made", howIndex, nil},
 }
 

@@ -22,6 +22,7 @@ type brief struct {
 	stamp    string   // "" without one
 	sizes    []string // labels of a recipe's sizes
 	choices  []string // names of its choices, in each size
+	own      [2]int   // from and to how many hundredths of a litre its page works out any other pot; 0 = it does not
 	mix      string   // what it was written for: "40 L of mix", "5 gal of mix, which is 18.9 L"
 }
 
@@ -39,6 +40,11 @@ func briefly(r block.Result) brief {
 		}
 	}
 	out.mix = mixOf(r)
+	for _, part := range r.View.Parts {
+		if sizes, ok := part.(view.Sizes); ok && sizes.Own != nil {
+			out.own = [2]int{sizes.Own.From, sizes.Own.To}
+		}
+	}
 	return out
 }
 

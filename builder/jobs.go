@@ -19,7 +19,7 @@ func (s *rendering) findJobs() []facts.Job {
 		}
 		for _, j := range jobsOf(p) {
 			same := job{j.Job, j.Crop, j.Pot, j.Text, day(j.From), day(j.To)}
-			if seen[same] || slices.Contains(s.repeated()[p], j.Crop) {
+			if seen[same] || s.repeated()[p][j.ID] {
 				continue
 			}
 			seen[same] = true
@@ -40,51 +40,66 @@ func jobsOf(p *Placed) []facts.Job {
 	return out
 }
 
-// findRepeated returns, of each block that dates crops in no pot, the crops that a plan's dates tell the same of.
-func (s *rendering) findRepeated() map[*Placed][]string {
-	planned := map[string][]facts.Job{}
-	general := map[*Placed]map[string][]facts.Job{}
+// findRepeated returns, of each block that dates crops in no pot, the ids of the jobs that a plan's dates tell too.
+func (s *rendering) findRepeated() map[*Placed]map[string]bool {
+	planned := cropJobs{}
+	general := map[*Placed][]facts.Job{}
 	for _, p := range s.of("dates") {
 		if !p.visible() {
 			continue
 		}
-		jobs, into := jobsOf(p), planned
+		jobs := jobsOf(p)
 		if !slices.ContainsFunc(jobs, func(j facts.Job) bool { return j.Pot != "" }) {
-			into = map[string][]facts.Job{}
-			general[p] = into
+			general[p] = jobs
+			continue
 		}
 		for _, j := range jobs {
-			into[j.Crop] = append(into[j.Crop], j)
+			planned[j.Crop] = append(planned[j.Crop], j)
 		}
 	}
-	out := map[*Placed][]string{}
-	for p, crops := range general {
-		for crop, jobs := range crops {
-			if toldIn(planned[crop], jobs) {
-				out[p] = append(out[p], crop)
-			}
+	out := map[*Placed]map[string]bool{}
+	for p, jobs := range general {
+		out[p] = planned.repeated(jobs)
+	}
+	return out
+}
+
+// cropJobs are the jobs of a plan by crop.
+type cropJobs map[string][]facts.Job
+
+// renewal is the job whose days depend on more than the crop: the plan knows how long its recipe has to wait.
+const renewal = "renew"
+
+// repeated returns the ids of those jobs that the plan has on the same days. A renewal that the author did not date may
+// have other days there, where all else of its crop is the plan's.
+func (planned cropJobs) repeated(jobs []facts.Job) map[string]bool {
+	out := map[string]bool{}
+	same, other := map[string]bool{}, map[string]bool{} // crops with a job on days of the plan's, and on others
+	for _, j := range jobs {
+		switch told := planned.has(j, true); {
+		case told:
+			out[j.ID], same[j.Crop] = true, true
+		case j.Job != renewal:
+			other[j.Crop] = true
+		}
+	}
+	for _, j := range jobs {
+		if j.Job == renewal && !j.Own && same[j.Crop] && !other[j.Crop] && planned.has(j, false) {
+			out[j.ID] = true
 		}
 	}
 	return out
 }
 
-// renewal is the job whose days depend on more than the crop: the plan knows how long its recipe has to wait.
-const renewal = "renew"
-
-// toldIn says whether jobs of a crop are all among those of a plan, on the same days. A renewal may have others there,
-// unless the author dated it.
-func toldIn(planned, jobs []facts.Job) bool {
-	told := func(j facts.Job) bool {
-		return slices.ContainsFunc(planned, func(p facts.Job) bool {
-			return p.Job == j.Job && (p.From.Equal(j.From) && p.To.Equal(j.To) || j.Job == renewal && !j.Own)
-		})
-	}
-	onDays := slices.ContainsFunc(jobs, func(j facts.Job) bool { return j.Job != renewal })
-	return onDays && !slices.ContainsFunc(jobs, func(j facts.Job) bool { return !told(j) })
+// has says whether the plan has a job of a crop, on the same days or on any.
+func (planned cropJobs) has(j facts.Job, sameDays bool) bool {
+	return slices.ContainsFunc(planned[j.Crop], func(p facts.Job) bool {
+		return p.Job == j.Job && (!sameDays || p.From.Equal(j.From) && p.To.Equal(j.To))
+	})
 }
 
 // wholly says whether all that a block of dates tells stands in the dates of a plan.
 func (s *rendering) wholly(p *Placed) bool {
-	crops := s.repeated()[p]
-	return len(crops) > 0 && !slices.ContainsFunc(jobsOf(p), func(j facts.Job) bool { return !slices.Contains(crops, j.Crop) })
+	jobs := jobsOf(p)
+	return len(jobs) > 0 && !slices.ContainsFunc(jobs, func(j facts.Job) bool { return !s.repeated()[p][j.ID] })
 }

@@ -25,7 +25,7 @@ func (s *rendering) recipesFor(p garden.Pot, at site.Address) (some []layouts.Li
 			some = append(some, link)
 			continue
 		}
-		link.Href += "?pot=" + ownSize(p)
+		link.Href += ownSize(p, r.brief.own)
 		others = append(others, link)
 	}
 	if some = append(some, others...); len(some) > mostForPot {
@@ -34,9 +34,13 @@ func (s *rendering) recipesFor(p garden.Pot, at site.Address) (some []layouts.Li
 	return some, ""
 }
 
-// ownSize names the size of a pot as the page of a recipe shares one that it does not show: in hundredths of a litre, the
-// middle where only a range is known.
-func ownSize(p garden.Pot) string {
+// ownSize asks the page of a recipe for a size that it does not show, as a reader would share it: in hundredths of a litre,
+// the middle where only a range is known. A pot beyond those that such a page works out is not asked for.
+func ownSize(p garden.Pot, bounds [2]int) string {
 	low, high := container(p).Litres()
-	return strconv.FormatFloat(math.Round((low+high)*50)/100, 'f', -1, 64) + "-l"
+	at := int(math.Round((low + high) * 50))
+	if at < bounds[0] || at > bounds[1] {
+		return ""
+	}
+	return "?pot=" + strconv.FormatFloat(float64(at)/100, 'f', -1, 64) + "-l"
 }

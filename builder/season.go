@@ -77,7 +77,7 @@ func (s *rendering) kindPage(at site.Address, kind string, body layouts.BlockPag
 			continue
 		}
 		if s.wholly(p) {
-			body.UsedIn = withLink(body.UsedIn, layouts.Link{Name: p.Note.Title(), Href: at.To(p.Note.Address)})
+			body.SameIn = withLink(body.SameIn, layouts.Link{Name: p.Note.Title(), Href: at.To(p.Note.Address)})
 			continue
 		}
 		head := view.More{Title: p.Result.Title}
@@ -97,6 +97,7 @@ func (s *rendering) kindPage(at site.Address, kind string, body layouts.BlockPag
 		return err
 	}
 	body.Parts = parts
+	body.SameIn = slices.DeleteFunc(body.SameIn, func(l layouts.Link) bool { return slices.Contains(body.UsedIn, l) })
 	return s.page(at, layouts.Page{Title: body.Title, Description: body.Summary, Current: body.Title, Body: body})
 }
 

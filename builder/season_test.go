@@ -154,7 +154,7 @@ func TestAPotWithoutAPlan(t *testing.T) {
 	recipe := func(id, title, sizes string) string {
 		return "\n```recipe " + id + "\ntitle: " + title + "\nfor: 20 L\namounts:\n  kelp-meal: 1/2 cup\nsizes: " + sizes + "\n```\n"
 	}
-	book := strings.Replace(seasonBook, "-- cupboard.yaml --", "tin: {name: Tin, holds: 7.333 L}\nold: {name: Old, holds: 9 L, gone: 2030-11-02}\n-- cupboard.yaml --", 1)
+	book := strings.Replace(seasonBook, "-- cupboard.yaml --", "tin: {name: Tin, holds: 7.333 L}\ncup: {name: Cup, holds: 500 mL}\nold: {name: Old, holds: 9 L, gone: 2030-11-02}\n-- cupboard.yaml --", 1)
 	page := built(t, book+recipe("zest", "Zest", "[box, 9 L]"))
 	box := page("pots/box/index.html")
 	first, then := strings.Index(box, `href="../../recipes/zest/index.html#for-box">Zest<`), strings.Index(box, `href="../../recipes/tub/index.html?pot=20-l">Tub<`)
@@ -162,6 +162,7 @@ func TestAPotWithoutAPlan(t *testing.T) {
 	assert.Greater(t, then, first)
 	assert.NotContains(t, box, "All recipes")
 	assert.Contains(t, page("pots/tin/index.html"), `recipes/tub/index.html?pot=7.33-l"`)
+	assert.Contains(t, page("pots/cup/index.html"), `recipes/tub/index.html">Tub<`, "smaller than what a page works out")
 	assert.NotContains(t, page("pots/old/index.html"), "Recipes for this pot")
 	for _, id := range []string{"a", "b", "c", "d"} {
 		book += recipe(id, "T-"+id, "[9 L]")
@@ -191,4 +192,6 @@ func TestDatesOfAPlanAreToldOnce(t *testing.T) {
 		assert.Equal(t, 2, strings.Count(dated("dates/index.html"), "Dates 2031</h"), own)
 		assert.Equal(t, 2, strings.Count(dated("dates.ics"), "SUMMARY:Renew the mix for pepper"), own)
 	}
+	renewed := built(t, dates("{pepper: {renew: 2031-04-02}}"))("dates.ics")
+	assert.Equal(t, 1, strings.Count(renewed, "SUMMARY:Plant out pepper"), "only the renewal differs")
 }

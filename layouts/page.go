@@ -126,6 +126,7 @@ type BlockPage struct {
 	Parts                 template.HTML
 	Files                 []File
 	UsedIn                []Link
+	SameIn                []Link // notes that say the same, and are left out
 }
 
 // PotsPage is the inventory. Parts holds the drawing to scale.
