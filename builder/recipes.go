@@ -2,6 +2,7 @@ package builder
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
@@ -9,6 +10,8 @@ import (
 	"trug/builder/output"
 	"trug/builder/site"
 	"trug/calcblocks/kit/data"
+	"trug/calcblocks/kit/garden"
+	"trug/calcblocks/kit/view"
 	"trug/layouts"
 )
 
@@ -81,11 +84,48 @@ func (s *rendering) fileBeside(at site.Address, ending, kind, name string, body 
 	return layouts.File{Type: kind, Href: at.To(place), Name: name}
 }
 
-// recipeFile is the recipe for another handbook: as it was written, with the blends that the reference
-// does not know.
+// recipeFile is the recipe for another handbook: as it was written, but for its sizes, and with the blends that the
+// reference does not know.
 func (s *rendering) recipeFile(p *Placed) []byte {
+	sizes := s.sizesElsewhere(p)
 	if p.Note == nil {
-		return []byte(p.Source)
+		return []byte(output.WithSizes(p.Source, sizes))
 	}
-	return output.RecipeFile(p.ID, string(s.Garden.Handbook.Main), p.root, p.Source, s.blends(p))
+	return output.RecipeFile{ID: p.ID, Set: string(s.Garden.Handbook.Main), Root: p.root, Body: p.Source, Sizes: sizes, Blends: s.blends(p)}.Text()
+}
+
+// sizesElsewhere returns a recipe's sizes as another handbook can read them, each pot as what it holds; nil where none is a
+// pot.
+func (s *rendering) sizesElsewhere(p *Placed) []string {
+	list := p.root.Mapping().Get("sizes")
+	if list == nil {
+		return nil
+	}
+	var out []string
+	some := false
+	for _, text := range list.Texts() {
+		if pot, ok := s.Garden.Pot(text); ok {
+			text, some = elsewhere(pot), true
+		}
+		if !slices.Contains(out, text) {
+			out = append(out, text)
+		}
+	}
+	if !some {
+		return nil
+	}
+	return out
+}
+
+// elsewhere says what a pot holds in words that mean the same in a handbook that does not have it: its class, what was
+// measured, else the litres up to its fill line.
+func elsewhere(p garden.Pot) string {
+	switch {
+	case p.Vessel.Class != "":
+		return "nursery class " + p.Vessel.Class
+	case p.Holds != "":
+		return p.Holds
+	}
+	low, high := container(p).Litres()
+	return view.Number((low+high)/2) + " L"
 }
