@@ -165,6 +165,13 @@ func TestOtherFiguresFromMemoryAreCounted(t *testing.T) {
 	}, said)
 }
 
+// TestRecipeForNoSize: it is doubted for that, and not for its cautions, whose sources are told all the same.
+func TestRecipeForNoSize(t *testing.T) {
+	report := proofOf(t, "-- a.md --\n# A\n\n```recipe tub\ntitle: Tub\nfor: 20 L\nsizes: []\namounts: {gypsum: 1 tbsp}\n```\n")
+	assert.Contains(t, printed(report.Diagnostics), "is worked out for no size")
+	assert.NotContains(t, printed(report.Diagnostics), "which is not among its sources")
+}
+
 // TestDayOfLeaving: a pot that is still to leave is doubted until the day after.
 func TestDayOfLeaving(t *testing.T) {
 	for day, want := range map[string]string{"2026-02-28": "", "2026-03-01": "", "2026-03-02": "", "2026-03-03": "gone-to-come"} {

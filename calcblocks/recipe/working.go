@@ -206,10 +206,10 @@ func (c *computation) keys() []string {
 			for _, g := range out.guards {
 				keys.Add(g.Sources)
 			}
-			for _, caution := range out.cautions {
-				keys.Add(caution.Source)
-			}
 		}
+	}
+	for _, caution := range c.applicable(c.allMaterials()) { // they are told, whatever the sizes
+		keys.Add(caution.Source)
 	}
 	return keys.Sorted()
 }
