@@ -190,26 +190,27 @@ func (h *Handbook) news() []Change {
 	var out []Change
 	for i, r := range h.History {
 		if before, ok := h.History[:i].Last(r.Block); ok {
-			out = append(out, Change{Date: r.On, BlockID: r.Block, Title: r.Title, Text: inWords(history.Compare(before.Numbers, r.Numbers))})
+			all := history.Compare(before.Numbers, r.Numbers)
+			out = append(out, Change{Date: r.On, BlockID: r.Block, Title: r.Title, Text: inWords(all, mostTold), Short: inWords(all, fewTold)})
 		}
 	}
 	return out
 }
 
-// mostTold is how many differences a text names before it counts the rest.
-const mostTold = 12
+// How many differences a text names before it counts the rest, and one in a list.
+const mostTold, fewTold = 12, 2
 
 // AsItWas is said of a block of which no number differs that a reader acts on, while its stamp does.
 const AsItWas = "what goes in is as it was; what else it tells changed"
 
-func inWords(all []history.Difference) string {
+func inWords(all []history.Difference, most int) string {
 	if len(all) == 0 {
 		return AsItWas
 	}
 	var out []string
 	for i, d := range all {
-		if i == mostTold {
-			out = append(out, fmt.Sprintf("and %d more", len(all)-mostTold))
+		if i == most {
+			out = append(out, fmt.Sprintf("and %d more", len(all)-most))
 			break
 		}
 		out = append(out, d.String())

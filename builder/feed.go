@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -20,6 +21,7 @@ type Change struct {
 	Date        time.Time
 	BlockID     string
 	Title, Text string
+	Short       string // Text with the first few of many differences
 }
 
 // absolute is the whole address of a page or file, "" without a handbook address.
@@ -52,25 +54,37 @@ func (s *rendering) feed() ([]byte, bool) {
 			ID: at, Title: n.Title(), Address: at, Text: n.Page.Summary, Topics: n.Page.Topics, Published: n.Page.Written, Updated: newest(n),
 		})
 	}
-	for _, c := range s.changes {
-		f.Entries = append(f.Entries, s.changeEntry(c))
-	}
+	f.Entries = append(f.Entries, s.changeEntries()...)
 	return f.Atom()
 }
 
-// changeEntry leads to the page of the block that changed. Its id names the block and the day: a block changes
-// once in a record. A block that is gone leads to the front page.
-func (s *rendering) changeEntry(c Change) output.FeedEntry {
-	at := s.absolute("")
-	id := at + "#" + c.BlockID + "-changed-" + c.Date.Format(time.DateOnly)
-	if p, ok := s.Block(c.BlockID); ok && p.visible() {
-		to, has := ownAddress(p)
-		if !has {
-			to = p.Note.Address
+// changeEntries leads to the page of each block that changed. Its id names the block and the day, and counts the records of
+// one day.
+func (s *rendering) changeEntries() []output.FeedEntry {
+	var out []output.FeedEntry
+	times := map[string]int{}
+	for _, c := range s.changes {
+		id := s.absolute("") + "#" + c.BlockID + "-changed-" + c.Date.Format(time.DateOnly)
+		if times[id]++; times[id] > 1 {
+			id += "-" + strconv.Itoa(times[id])
 		}
-		at = s.absolute(to)
+		out = append(out, output.FeedEntry{ID: id, Title: c.name(), Address: s.absolute(s.whereNow(c)), Text: c.Text, Published: c.Date, Updated: c.Date})
 	}
-	return output.FeedEntry{ID: id, Title: cmp.Or(c.Title, c.BlockID) + ": changed numbers", Address: at, Text: c.Text, Published: c.Date, Updated: c.Date}
+	return out
+}
+
+func (c Change) name() string { return cmp.Or(c.Title, c.BlockID) + ": changed numbers" }
+
+// whereNow is where the block of a change stands; the front page where it is gone.
+func (s *rendering) whereNow(c Change) site.Address {
+	p, ok := s.Block(c.BlockID)
+	if !ok || !p.visible() {
+		return ""
+	}
+	if own, has := ownAddress(p); has {
+		return own
+	}
+	return p.Note.Address
 }
 
 // feedPages writes the feed and the site map, which need the handbook's address.

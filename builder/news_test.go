@@ -178,16 +178,26 @@ func TestFeedTellsOfChanges(t *testing.T) {
 	s.changes = []Change{
 		{Date: time.Date(2027, 4, 9, 0, 0, 0, 0, time.UTC), BlockID: "tub", Title: "A tub", Text: "Cost for 10 L: 0.40 to 0.60 USD"},
 		{Date: time.Date(2027, 4, 8, 0, 0, 0, 0, time.UTC), BlockID: "gone", Text: "It is gone."},
+		{Date: time.Date(2027, 4, 9, 0, 0, 0, 0, time.UTC), BlockID: "tub", Title: "A tub", Text: "Cost for 10 L: 0.60 to 0.70 USD", Short: "Cost"},
 	}
 	feed, ok := s.feed()
 	require.True(t, ok)
 	assert.Contains(t, string(feed), "<updated>2027-04-09T00:00:00Z</updated>")
 	assert.Contains(t, string(feed), "<id>https://bench.example/court/#tub-changed-2027-04-09</id>")
+	assert.Contains(t, string(feed), "<id>https://bench.example/court/#tub-changed-2027-04-09-2</id>", "twice on a day")
 	assert.Contains(t, string(feed), `href="https://bench.example/court/recipes/tub/"`)
 	assert.Contains(t, string(feed), "<title>gone: changed numbers</title>")
 	assert.Equal(t, "2027-04-09", day(s.changed("recipes/tub/")), "and dates the page in the site map")
 	assert.Equal(t, "2027-04-02", day(s.changed("notes/tubs/spring/")))
 	assert.Equal(t, "", day(s.changed("cupboard/")))
+	var newest []string
+	for _, i := range s.newestItems() {
+		newest = append(newest, i.Name+" "+i.Href+" "+i.Summary)
+	}
+	assert.Equal(t, []string{
+		"A tub: changed numbers recipes/tub/index.html ", "A tub: changed numbers recipes/tub/index.html Cost", "gone: changed numbers index.html ",
+		"Spring notes/tubs/spring/index.html Renew the tubs", "The heap notes/heap/index.html ",
+	}, newest, "on the front page, those of one day as the history has them")
 }
 
 func TestSiteMapListsThePages(t *testing.T) {

@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"cmp"
 	"html/template"
 	"slices"
 	"time"
@@ -93,12 +94,27 @@ func (s *rendering) frontPage() error {
 	body := layouts.FrontPage{Title: hb.Title, Intro: intro, Topics: atAGlance(s.topics(""))}
 	body.Season = seasonInBrief(s.jobs())
 	body.DatesAt = site.Address("").To("dates/")
-	for _, n := range byDate(s.Notes) {
-		if len(body.Newest) < 5 && !newest(n).IsZero() {
-			body.Newest = append(body.Newest, s.item("", n))
+	body.Newest = s.newestItems()
+	return s.page("", layouts.Page{Title: hb.Title, Description: "A growing handbook with amounts worked out for every container size", Body: body})
+}
+
+// mostNewest is how many of the newest notes and changes the front page names.
+const mostNewest = 6
+
+// newestItems returns the newest notes and the newest changes of the history, of one day the notes first.
+func (s *rendering) newestItems() []layouts.Item {
+	var out []layouts.Item
+	for _, n := range s.Notes {
+		if !newest(n).IsZero() {
+			out = append(out, s.item("", n))
 		}
 	}
-	return s.page("", layouts.Page{Title: hb.Title, Description: "A growing handbook with amounts worked out for every container size", Body: body})
+	for _, c := range s.changes {
+		out = append(out, layouts.Item{Name: c.name(), Href: site.Address("").To(s.whereNow(c)), Summary: c.Short, Written: day(c.Date)})
+	}
+	last := func(i layouts.Item) string { return cmp.Or(i.Revised, i.Written) }
+	slices.SortStableFunc(out, func(a, b layouts.Item) int { return cmp.Compare(last(b), last(a)) })
+	return out[:min(len(out), mostNewest)]
 }
 
 // intro says what this handbook is and leads to its parts.
