@@ -3,6 +3,8 @@ package layouts
 import (
 	"encoding/json"
 	"html/template"
+
+	"trug/calcblocks/kit/view"
 )
 
 // CardPage is a recipe on one printed page.
@@ -82,6 +84,12 @@ type Label struct {
 	Spoons                    string // as on a card
 	Amounts                   []LabelAmount
 	Code                      *Code
+	Pot                       view.Pot // as it is drawn
+}
+
+// Drawn is the pot as its page draws it, as large as a label has room for.
+func (l Label) Drawn() potModel {
+	return potModel{Pot: l.Pot, Label: potLabel(l.Pot), Drawing: drawPot(l.Pot, rowScale([]view.Pot{l.Pot}))}
 }
 
 // LabelAmount is one line of a label.
