@@ -2,6 +2,7 @@ package builder
 
 import (
 	"slices"
+	"time"
 
 	"trug/calcblocks/kit/facts"
 	"trug/calcblocks/kit/season"
@@ -19,7 +20,7 @@ func (s *rendering) findJobs() []facts.Job {
 		}
 		for _, j := range jobsOf(p) {
 			same := job{j.Job, j.Crop, j.Pot, j.Text, day(j.From), day(j.To)}
-			if seen[same] || s.repeated()[p][j.ID] {
+			if seen[same] || s.repeated()[p].jobs[j.ID] {
 				continue
 			}
 			seen[same] = true
@@ -40,66 +41,64 @@ func jobsOf(p *Placed) []facts.Job {
 	return out
 }
 
-// findRepeated returns, of each block that dates crops in no pot, the ids of the jobs that a plan's dates tell too.
-func (s *rendering) findRepeated() map[*Placed]map[string]bool {
-	planned := cropJobs{}
+// A repetition is what of a block that dates crops in no pot a plan tells of pots.
+type repetition struct {
+	jobs   map[string]bool // ids of those that are told once, of the pots
+	wholly bool            // all are on the plan's days, so that the block shows nothing of its own
+}
+
+// findRepeated returns the repetition of each block of dates that names no pot.
+func (s *rendering) findRepeated() map[*Placed]repetition {
+	var planned []facts.Job
 	general := map[*Placed][]facts.Job{}
 	for _, p := range s.of("dates") {
 		if !p.visible() {
 			continue
 		}
 		jobs := jobsOf(p)
-		if !slices.ContainsFunc(jobs, func(j facts.Job) bool { return j.Pot != "" }) {
+		if slices.ContainsFunc(jobs, func(j facts.Job) bool { return j.Pot != "" }) {
+			planned = append(planned, jobs...)
+		} else {
 			general[p] = jobs
-			continue
-		}
-		for _, j := range jobs {
-			planned[j.Crop] = append(planned[j.Crop], j)
 		}
 	}
-	out := map[*Placed]map[string]bool{}
+	out := map[*Placed]repetition{}
 	for p, jobs := range general {
-		out[p] = planned.repeated(jobs)
+		out[p] = repetitionOf(planned, jobs)
 	}
 	return out
 }
 
-// cropJobs are the jobs of a plan by crop.
-type cropJobs map[string][]facts.Job
+// oneSeason is how many days may lie between a job of a crop in general and the same job of that season in a plan: the
+// two may count from other frost dates (judgement, no source).
+const oneSeason = 120
 
 // renewal is the job whose days depend on more than the crop: the plan knows how long its recipe has to wait.
 const renewal = "renew"
 
-// repeated returns the ids of those jobs that the plan has on the same days. A renewal that the author did not date may
-// have other days there, where all else of its crop is the plan's.
-func (planned cropJobs) repeated(jobs []facts.Job) map[string]bool {
-	out := map[string]bool{}
-	same, other := map[string]bool{}, map[string]bool{} // crops with a job on days of the plan's, and on others
+// repetitionOf compares jobs with those of plans. A crop that the author dated, and what hangs on that date, is told
+// once on the same days alone; other jobs are, whatever becomes of their days, so that a calendar holds on to them.
+func repetitionOf(planned, jobs []facts.Job) repetition {
+	dated := map[string]bool{}
 	for _, j := range jobs {
-		switch told := planned.has(j, true); {
-		case told:
-			out[j.ID], same[j.Crop] = true, true
-		case j.Job != renewal:
-			other[j.Crop] = true
-		}
+		dated[j.Crop] = dated[j.Crop] || j.Own
 	}
+	out := repetition{jobs: map[string]bool{}, wholly: len(jobs) > 0}
 	for _, j := range jobs {
-		if j.Job == renewal && !j.Own && same[j.Crop] && !other[j.Crop] && planned.has(j, false) {
-			out[j.ID] = true
-		}
+		same, near := onDays(planned, j)
+		out.jobs[j.ID] = same || near && !dated[j.Crop]
+		out.wholly = out.wholly && (same || near && j.Job == renewal && !dated[j.Crop])
 	}
 	return out
 }
 
-// has says whether the plan has a job of a crop, on the same days or on any.
-func (planned cropJobs) has(j facts.Job, sameDays bool) bool {
-	return slices.ContainsFunc(planned[j.Crop], func(p facts.Job) bool {
-		return p.Job == j.Job && (!sameDays || p.From.Equal(j.From) && p.To.Equal(j.To))
-	})
-}
-
-// wholly says whether all that a block of dates tells stands in the dates of a plan.
-func (s *rendering) wholly(p *Placed) bool {
-	jobs := jobsOf(p)
-	return len(jobs) > 0 && !slices.ContainsFunc(jobs, func(j facts.Job) bool { return !s.repeated()[p][j.ID] })
+// onDays says whether a plan has a job of a crop on the same days, or on near ones.
+func onDays(planned []facts.Job, j facts.Job) (same, near bool) {
+	for _, p := range planned {
+		if p.Job == j.Job && p.Crop == j.Crop {
+			same = same || p.From.Equal(j.From) && p.To.Equal(j.To)
+			near = near || p.From.Sub(j.From).Abs() < oneSeason*24*time.Hour
+		}
+	}
+	return same, near
 }

@@ -56,13 +56,13 @@ type common struct {
 
 // lore is what pages ask of all blocks together, found out when the first of them asks.
 type lore struct {
-	jobs      func() []facts.Job                 // in order, each once, however many blocks name it
-	repeated  func() map[*Placed]map[string]bool // by block of dates: jobs that a plan's dates tell too, by id
-	past      func() *pothistory.History         // what the diaries tell of each pot
-	plantings func() map[string]facts.Planting   // by pot, of its newest plan
-	potJobs   func() map[string][]facts.Job      // by pot
-	usedBy    func() map[string][]place          // by material
-	measured  func() map[string]sources.Entry    // what blocks cite
+	jobs      func() []facts.Job               // in order, each once, however many blocks name it
+	repeated  func() map[*Placed]repetition    // by block of dates: what a plan's dates tell too
+	past      func() *pothistory.History       // what the diaries tell of each pot
+	plantings func() map[string]facts.Planting // by pot, of its newest plan
+	potJobs   func() map[string][]facts.Job    // by pot
+	usedBy    func() map[string][]place        // by material
+	measured  func() map[string]sources.Entry  // what blocks cite
 }
 
 func newSite(h *Handbook, look *layouts.Layouts, to sink) *rendering {

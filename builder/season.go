@@ -76,7 +76,7 @@ func (s *rendering) kindPage(at site.Address, kind string, body layouts.BlockPag
 		if !p.visible() || len(p.Result.View.Parts) == 0 {
 			continue
 		}
-		if s.wholly(p) {
+		if s.repeated()[p].wholly {
 			body.SameIn = withLink(body.SameIn, layouts.Link{Name: p.Note.Title(), Href: at.To(p.Note.Address)})
 			continue
 		}

@@ -56,6 +56,7 @@ func TestAPlanBringsItsPages(t *testing.T) {
 	assert.Contains(t, page("index.html"), "Early May 2031")
 	assert.Contains(t, page("shopping.csv"), "leaf-blend")
 	tub := page("pots/tub/index.html")
+	assert.Contains(t, page("labels/index.html"), `<svg class="pot`, "drawn as on its page")
 	for _, want := range []string{"Season 2031", "Jobs for this pot", "What was done and seen", "Planted carrot"} {
 		assert.Contains(t, tub, want)
 	}
@@ -172,6 +173,23 @@ func TestAPotWithoutAPlan(t *testing.T) {
 	assert.Contains(t, box, `<a href="../../recipes/index.html">All recipes</a>`)
 }
 
+// A recipe file names no pot of its handbook: each is what it holds, once.
+func TestRecipeFileElsewhere(t *testing.T) {
+	book := strings.Replace(seasonBook, "-- cupboard.yaml --", "five: {name: Five, shape: nursery class 5}\ngal: {name: Gal, holds: 5 gal}\n-- cupboard.yaml --", 1)
+	for sizes, want := range map[string]string{
+		"[10 L, box, five, gal]": "sizes: [10 L, 20 L, nursery class 5, 5 gal]\n",
+		"[20 L, box]":            "sizes: [20 L]\n",
+		"\n  - box  # ours\n  - trough 60 x 20 x 18 cm": "sizes: [20 L, trough 60 x 20 x 18 cm]\n",
+		"[10 L,  20 L]  # two":                          "sizes: [10 L,  20 L]  # two\n",
+	} {
+		page := built(t, book+"\n```recipe zest\ntitle: Zest\nfor: 20 L\nsizes: "+sizes+"\namounts:\n  kelp-meal: 1/2 cup\n```\n")
+		text := page("recipes/zest.recipe.yaml")
+		assert.Equal(t, "recipe: zest\nmeasures: us\ntitle: Zest\nfor: 20 L\n"+want+"amounts:\n  kelp-meal: 1/2 cup\n", text)
+		again := built(t, "-- elsewhere.recipe.yaml --\n"+text+"-- a.md --\n# A\n")
+		assert.NotEmpty(t, again("recipes/zest/index.html"), text)
+	}
+}
+
 // Dates of an author's that a plan's dates tell as well are told once, of the pot; what differs from them stays.
 func TestDatesOfAPlanAreToldOnce(t *testing.T) {
 	dates := func(crops string) string {
@@ -192,6 +210,9 @@ func TestDatesOfAPlanAreToldOnce(t *testing.T) {
 		assert.Equal(t, 2, strings.Count(dated("dates/index.html"), "Dates 2031</h"), own)
 		assert.Equal(t, 2, strings.Count(dated("dates.ics"), "SUMMARY:Renew the mix for pepper"), own)
 	}
+	later := built(t, dates("[pepper]\nfrost: {spring: \"04-23\", autumn: \"10-15\"}"))
+	assert.Equal(t, alone, later("dates.ics"), "the calendar holds on to the plan's days, whatever frost another block counts from")
+	assert.Equal(t, 2, strings.Count(later("dates/index.html"), "Dates 2031</h"), "days of its own are shown")
 	renewed := built(t, dates("{pepper: {renew: 2031-04-02}}"))("dates.ics")
 	assert.Equal(t, 1, strings.Count(renewed, "SUMMARY:Plant out pepper"), "only the renewal differs")
 }
