@@ -34,7 +34,7 @@ func (s *rendering) labelsPage() error {
 func (s *rendering) label(p garden.Pot, at site.Address) (layouts.Label, error) {
 	c := container(p)
 	low, high := c.Litres()
-	label := layouts.Label{Name: p.Name, Place: p.Place, Litres: "about " + view.Span(low, high) + " L", Href: at.To(site.Pot(p.ID)), Pot: care.PotView(container(p))}
+	label := layouts.WithDrawing(layouts.Label{Name: p.Name, Place: p.Place, Litres: "about " + view.Span(low, high) + " L", Href: at.To(site.Pot(p.ID))}, care.PotView(container(p)))
 	if planted, ok := s.planting(p.ID); ok {
 		label.Season = s.seasonWords(planted)
 		label.Amounts, label.Spoons = plantedAmounts(planted, string(s.Garden.Handbook.Main))

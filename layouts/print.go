@@ -84,12 +84,13 @@ type Label struct {
 	Spoons                    string // as on a card
 	Amounts                   []LabelAmount
 	Code                      *Code
-	Pot                       view.Pot // as it is drawn
+	Pot                       potModel // as it is drawn; see WithDrawing
 }
 
-// Drawn is the pot as its page draws it, as large as a label has room for.
-func (l Label) Drawn() potModel {
-	return potModel{Pot: l.Pot, Label: potLabel(l.Pot), Drawing: drawPot(l.Pot, rowScale([]view.Pot{l.Pot}))}
+// WithDrawing returns the label with its pot drawn as on its page, as large as a label has room for.
+func WithDrawing(l Label, pot view.Pot) Label {
+	l.Pot = potModel{Pot: pot, Label: potLabel(pot), Drawing: drawPot(pot, rowScale([]view.Pot{pot}))}
+	return l
 }
 
 // LabelAmount is one line of a label.
