@@ -6,7 +6,6 @@ import (
 	"strconv"
 
 	"trug/builder/site"
-	"trug/calcblocks/kit/data"
 	"trug/calcblocks/kit/garden"
 	"trug/layouts"
 )
@@ -21,7 +20,7 @@ func (s *rendering) recipesFor(p garden.Pot, at site.Address) (some []layouts.Li
 	for _, r := range s.recipes {
 		link := layouts.Link{Name: r.Result.Title, Href: at.To(site.Recipe(r.ID))}
 		if slices.Contains(r.brief.sizes, p.Name) {
-			link.Href += "#for-" + data.Slug(p.Name)
+			link.Href = atSize(at, r, p.Name)
 			some = append(some, link)
 			continue
 		}

@@ -19,7 +19,7 @@ func (s *rendering) recipeItem(p *Placed) layouts.RecipeItem {
 	const at = site.Address("recipes/")
 	item := layouts.RecipeItem{Name: p.Result.Title, Href: at.To(site.Recipe(p.ID)), For: p.brief.mix, UsedIn: s.links(at, s.usedIn[p.ID])}
 	for _, size := range p.brief.sizes {
-		item.Sizes = append(item.Sizes, layouts.Link{Name: size, Href: at.To(site.Recipe(p.ID)) + "#for-" + data.Slug(size)})
+		item.Sizes = append(item.Sizes, layouts.Link{Name: size, Href: atSize(at, p, size)})
 	}
 	return item
 }
@@ -58,6 +58,11 @@ func (p *Placed) written() string {
 		return p.fence.Fenced()
 	}
 	return p.Source
+}
+
+// atSize is the way to one of the sizes on a recipe's page.
+func atSize(from site.Address, p *Placed, size string) string {
+	return from.To(site.Recipe(p.ID)) + "#for-" + data.Slug(size)
 }
 
 // dataFiles writes a block's numbers beside its page.

@@ -70,8 +70,8 @@ func (p printer) ownTable(v view.OwnPot) (*ownModel, error) {
 	}, err
 }
 
-// gallon is the litres in a US gallon, which is 231 cubic inches.
-const gallon = 3.785411784
+// gallon is the litres in a US gallon, which is 231 cubic inches (NIST SP 811).
+const gallon = 231 * 2.54 * 2.54 * 2.54 / 1000
 
 // ownGallons returns the bounds in gallons for those who measure in US spoons: they know their pails by them.
 func ownGallons(v view.OwnPot) string {

@@ -50,15 +50,18 @@ func (c *computation) poresOf(p laid) (air, water units.SomeShare, sources []str
 // tightPores returns the percent of air and water that grains leave, the least water at the densest: of each the wanted
 // span as far as there is room for it.
 func (c *computation) tightPores(p laid) (air, water units.SomeShare) {
-	wanted, least := c.wanted("container_capacity"), c.wanted("air")
+	wet, dry := c.wanted("container_capacity"), c.wanted("air")
 	few, usual, many := c.room(p, p.dry.High), c.room(p, p.dry.Typical), c.room(p, p.dry.Low)
 	water = units.SomeShare{
-		Low: min(wanted.Low, max(few-least.Low, 0)), Typical: min(wanted.Typical, max(usual-least.Low, 0)), High: min(wanted.High, max(many-least.Low, 0)),
+		Low: min(wet.Low, c.waterAt(p, p.dry.High)), Typical: min(wet.Typical, c.waterAt(p, p.dry.Typical)), High: min(wet.High, c.waterAt(p, p.dry.Low)),
 	}
-	air = units.SomeShare{
-		Low: min(least.Low, few), Typical: min(least.Typical, usual-water.Typical), High: min(least.High, many-water.Low),
-	}
+	air = units.SomeShare{Low: min(dry.Low, few), Typical: min(dry.Typical, usual-water.Typical), High: min(dry.High, many-water.Low)}
 	return air, water
+}
+
+// waterAt returns the percent of water that so many dry grams of a part have room for, beside the least air that is wanted.
+func (c *computation) waterAt(p laid, grams float64) float64 {
+	return max(c.room(p, grams)-c.wanted("air").Low, 0)
 }
 
 // isTight says whether the grains of a part that nobody measured leave less room than the usual water and the least air
@@ -103,9 +106,8 @@ func (c *computation) room(p laid, grams float64) float64 {
 func (c *computation) waterIn(p laid) units.SomeMass {
 	_, water, _, measured := c.poresOf(p)
 	if !measured && c.isTight(p) {
-		wanted, air := c.wanted("container_capacity"), c.wanted("air").Low
-		water.Low = min(wanted.Low, max(c.room(p, p.dry.Low)-air, 0))
-		water.High = min(wanted.High, max(c.room(p, p.dry.High)-air, 0))
+		wanted := c.wanted("container_capacity")
+		water.Low, water.High = min(wanted.Low, c.waterAt(p, p.dry.Low)), min(wanted.High, c.waterAt(p, p.dry.High))
 	}
 	return units.SomeMass(water.Scale(10 * p.firmed))
 }

@@ -1,9 +1,13 @@
 package mix_test
 
 import (
+	"regexp"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"trug/calcblocks/kit/blocktest"
@@ -45,6 +49,22 @@ func TestWaterFitsTheGrains(t *testing.T) {
 			assert.LessOrEqual(t, watered-dry, room+1e-9, end)
 		}
 	})
+}
+
+// TestRoomForWaterRecomputes: the sum that the working prints comes to what it says, and the page's share of water is it,
+// within its range. Sand of 1.5 to 1.7 kg/L (volumes.yaml) leaves 33 to 26 %.
+func TestRoomForWaterRecomputes(t *testing.T) {
+	out := compute("make: 40 L\nparts: {sand: 1, peat: 1}\n")
+	found := regexp.MustCompile(`room for water 100 % - ([\d.]+) kg / ([\d.]+) kg/L / ([\d.]+) L - ([\d.]+) % of air at least = ([\d.]+) %`).
+		FindStringSubmatch(strings.Join(strings.Fields(out.WorkingText()), " "))
+	require.Len(t, found, 6, out.WorkingText())
+	var x [6]float64
+	for i := range 5 {
+		x[i], _ = strconv.ParseFloat(found[i+1], 64)
+	}
+	assert.InDelta(t, 100-100*x[0]/x[1]/x[2]-x[3], x[4], 0.02)
+	assert.Less(t, out.Number("water_percent/low"), out.Number("water_percent/typical"))
+	assert.Less(t, out.Number("water_percent/typical"), out.Number("water_percent/high"))
 }
 
 // TestHeavyPartsWater: what is heavy and of no known kind still weighs more watered than dry, and its water has room.

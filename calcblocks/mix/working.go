@@ -146,7 +146,7 @@ func (c *computation) roomSteps() []view.WorkingStep {
 		grain, least := c.grain(p), c.wanted("air").Low
 		steps = append(steps, view.WorkingStep{
 			What: p.says() + ", room for water", Sources: slices.Concat(grain.Source, c.wanted("air").Source),
-			Sum: fmt.Sprintf("100 %% - %s kg / %s kg/L / %s L - %s %% of air at least = %s %%", exact(p.dry.Typical/1000), exact(grain.Typical), exact(p.firmed), exact(least), exact(water.High)),
+			Sum: fmt.Sprintf("100 %% - %s kg / %s kg/L / %s L - %s %% of air at least = %s %%", exact(p.dry.Typical/1000), exact(grain.Typical), exact(p.firmed), exact(least), exact(water.Typical)),
 		})
 	}
 	return steps
